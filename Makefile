@@ -1,0 +1,31 @@
+# make book   sets up, then builds the demo book
+# make test   sets up, then runs every check
+PYTHON ?= python3
+VENV ?= .venv
+BIN := $(VENV)/bin
+DEMO ?= books/quiet-doors
+
+.PHONY: book test setup setup-test clean
+book: setup
+	$(BIN)/shedbook build $(DEMO) --out build
+
+test: setup-test
+	$(BIN)/ruff check typeset tests
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/python -m pytest -n auto
+
+setup: $(VENV)/.ready
+setup-test: $(VENV)/.ready-test
+
+$(VENV)/.ready: pyproject.toml
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable .
+	@touch $@
+
+$(VENV)/.ready-test: $(VENV)/.ready
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test]'
+	@touch $@
+
+clean:
+	rm -rf $(VENV) build

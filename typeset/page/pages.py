@@ -1,0 +1,49 @@
+"""The Pages: everything of a book on paper but the engraved music, which is placed by reference."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..compose.book import Engraving
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """An engraving's block on a page: where the block's lower left corner goes, in points from the
+    page's lower left corner, and how much it is scaled."""
+
+    page: int
+    engraving: Engraving
+    x: float
+    y: float
+    scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A line of the outline: its depth (0 is a chapter, 1 an exercise), words, page (from 0) and height in points."""
+
+    depth: int
+    words: str
+    page: int
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pages:
+    """The text and lines of a book as a PDF, what goes on it, and what a reader's program is told.
+
+    `labels` holds the page number that is printed on each page ('' where none is). `width` and
+    `height` are the trimmed page in points.
+    """
+
+    pdf: bytes
+    width: float
+    height: float
+    placements: tuple[Placement, ...]
+    headings: tuple[Heading, ...]
+    labels: tuple[str, ...]
+    title: str
+    author: str | None
+    language: str
+    date: str | None

@@ -1,0 +1,110 @@
+"""Beats, bars and patterns: music set in time. Frozen values, nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from .grid import Grid, divide
+from .meter import Meter
+from .stroke import SILENCE, Slot, Stroke
+
+
+@dataclass(frozen=True, slots=True)
+class Beat:
+    """A beat's length as a fraction of a whole note, and its even slots."""
+
+    length: Fraction
+    slots: tuple[Slot, ...]
+
+    @property
+    def slot_length(self) -> Fraction:
+        """One slot as a fraction of a whole note."""
+        return self.length / len(self.slots)
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A bar: its meter and its beats, which fill it exactly."""
+
+    meter: Meter
+    beats: tuple[Beat, ...]
+
+    @property
+    def slots(self) -> tuple[Slot, ...]:
+        """All slots of the bar in order."""
+        return tuple(slot for beat in self.beats for slot in beat.slots)
+
+    @property
+    def onsets(self) -> tuple[Fraction, ...]:
+        """When each slot begins, as a fraction of a whole note from the barline."""
+        onsets: list[Fraction] = []
+        start = Fraction(0)
+        for beat in self.beats:
+            onsets += [start + index * beat.slot_length for index in range(len(beat.slots))]
+            start += beat.length
+        return tuple(onsets)
+
+    @property
+    def slot_lengths(self) -> tuple[Fraction, ...]:
+        """How long each slot lasts, as a fraction of a whole note."""
+        return tuple(beat.slot_length for beat in self.beats for _ in beat.slots)
+
+    def with_slots(self, slots: Sequence[Slot]) -> Bar:
+        """The same bar holding other slots, as many as it has."""
+        left = iter(slots)
+        beats = tuple(Beat(beat.length, tuple(next(left) for _ in beat.slots)) for beat in self.beats)
+        return Bar(self.meter, beats)
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """An exercise's music: one bar after the other."""
+
+    bars: tuple[Bar, ...]
+
+    @property
+    def slots(self) -> tuple[Slot, ...]:
+        """All slots of all bars in order."""
+        return tuple(slot for bar in self.bars for slot in bar.slots)
+
+    @property
+    def length(self) -> Fraction:
+        """The whole length as a fraction of a whole note."""
+        return sum((bar.meter.length for bar in self.bars), Fraction(0))
+
+    @property
+    def strokes(self) -> Iterator[Stroke]:
+        """Every stroke in order of time."""
+        return (stroke for slot in self.slots for stroke in slot)
+
+    @property
+    def onsets(self) -> tuple[Fraction, ...]:
+        """When each slot begins, as a fraction of a whole note from the first barline."""
+        onsets: list[Fraction] = []
+        start = Fraction(0)
+        for bar in self.bars:
+            onsets += [start + onset for onset in bar.onsets]
+            start += bar.meter.length
+        return tuple(onsets)
+
+    def with_slots(self, slots: Sequence[Slot]) -> Pattern:
+        """The same bars holding other slots, as many as they have."""
+        bars: list[Bar] = []
+        start = 0
+        for bar in self.bars:
+            size = len(bar.slots)
+            bars.append(bar.with_slots(slots[start : start + size]))
+            start += size
+        return Pattern(tuple(bars))
+
+
+def empty_bar(meter: Meter, grid: Grid) -> Bar:
+    """A silent bar of a meter on a grid. Raises GridError where the two do not go together."""
+    return Bar(meter, tuple(Beat(length, (SILENCE,) * count) for length, count in divide(meter, grid)))
+
+
+def empty_pattern(bars: Iterable[Bar]) -> Pattern:
+    """Bars of the same shape with nothing in them."""
+    return Pattern(tuple(bar.with_slots([SILENCE] * len(bar.slots)) for bar in bars))

@@ -1,0 +1,61 @@
+"""A stroke, and the slot that holds the strokes of one moment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+
+from .limb import Limb
+from .sound import Sound, first_sound
+
+
+class Dynamic(Enum):
+    """How loud a stroke is meant."""
+
+    PLAIN = "plain"
+    ACCENT = "accent"
+    GHOST = "ghost"
+
+
+class Ornament(Enum):
+    """What a single stroke can carry: grace notes before it, or more strokes in its time."""
+
+    FLAM = "flam"
+    DRAG = "drag"
+    BUZZ = "buzz"
+    DIDDLE = "diddle"
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """One stroke of one limb on one sound."""
+
+    limb: Limb
+    sound: Sound
+    dynamic: Dynamic = Dynamic.PLAIN
+    ornament: Ornament | None = None
+
+
+Slot = tuple[Stroke, ...]
+"""The strokes of one moment, at most one a limb, in the order R L K H. Empty: silence."""
+
+SILENCE: Slot = ()
+
+
+def slot_of(strokes: Iterable[Stroke]) -> Slot:
+    """Put strokes that sound together into one slot.
+
+    Raises ValueError when one limb would have to play two of them.
+    """
+    together = sorted(strokes, key=lambda stroke: stroke.limb.rank)
+    limbs = [stroke.limb for stroke in together]
+    for limb in Limb:
+        if limbs.count(limb) > 1:
+            raise ValueError(f"{limb.value} would play twice at the same time")
+    return tuple(together)
+
+
+def plain_stroke(limb: Limb, dynamic: Dynamic = Dynamic.PLAIN) -> Stroke:
+    """A stroke on what its limb plays before anything is said."""
+    return Stroke(limb, first_sound(limb), dynamic)
