@@ -56,7 +56,9 @@ class Place:
         """Read a place; raises CountError that says how one is written."""
         found = _WRITTEN.match(text)
         if not found:
-            raise CountError(f"'{text}' is no count; write it as 3, 3e, 3&, 3a, 2trip, 2let, 2.4 or, in bar 2, 2|3&")
+            raise CountError(
+                f"'{text}' is no count; write it as 3, 3e, 3&, 3a, 2trip, 2let, 2.4 or, in bar 2, 2|3&"
+            )
         nth = int(found[4]) if found[4] else None
         if found[1] == "0" or found[2] == "0" or nth == 0:
             raise CountError(f"'{text}' is no count; bars, numbers and slots are counted from 1")
@@ -89,7 +91,9 @@ def counts_of(bar: Bar) -> tuple[Count, ...]:
         syllables = _syllables(bar, length)
         offset = (onset % pulse) / pulse
         nth = index - numbers.index(number) + 1
-        counts.append(Count(number, nth, syllables.get(offset, "" if offset == 0 else None), numbers.count(number)))
+        counts.append(
+            Count(number, nth, syllables.get(offset, "" if offset == 0 else None), numbers.count(number))
+        )
     return tuple(counts)
 
 

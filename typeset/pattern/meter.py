@@ -44,28 +44,36 @@ class Meter:
             raise MeterError(f"'{text}' is no meter; write it as 4/4, 6/8 or 7/8 (3+2+2)")
         top, bottom = int(found[1]), int(found[2])
         if bottom not in _HIGHEST:
-            raise MeterError(f"{top}/{bottom} is not offered; a meter is in halves, quarters or eighths (x/2, x/4, x/8)")
+            raise MeterError(
+                f"{top}/{bottom} is not offered; a meter is in halves, quarters or eighths (x/2, x/4, x/8)"
+            )
         if not _LOWEST[bottom] <= top <= _HIGHEST[bottom]:
             raise MeterError(
-                f"{top}/{bottom} is not offered; from {_LOWEST[bottom]}/{bottom} to {_HIGHEST[bottom]}/{bottom} is"
+                f"{top}/{bottom} is not offered; "
+                f"from {_LOWEST[bottom]}/{bottom} to {_HIGHEST[bottom]}/{bottom} is"
             )
         if found[3]:
             return cls(top, bottom, cls._stated_groups(found[3], top, bottom), stated=True)
         if bottom == 8:
             if top not in _EIGHTHS:
-                raise MeterError(f"{top}/8 has to say how it falls into beats, as in {top}/8 ({_example(top)})")
+                raise MeterError(
+                    f"{top}/8 has to say how it falls into beats, as in {top}/8 ({_example(top)})"
+                )
             return cls(top, bottom, _EIGHTHS[top])
         return cls(top, bottom, (1,) * top)
 
     @staticmethod
     def _stated_groups(written: str, top: int, bottom: int) -> tuple[int, ...]:
+        written = written.replace(" ", "")
         groups = tuple(int(part) for part in written.split("+"))
         if sum(groups) != top:
-            raise MeterError(f"the groups {written.replace(' ', '')} add up to {sum(groups)}, not to the {top} of {top}/{bottom}")
+            raise MeterError(
+                f"the groups {written} add up to {sum(groups)}, not to the {top} of {top}/{bottom}"
+            )
         if bottom == 8 and not all(2 <= group <= 4 for group in groups):
-            raise MeterError(f"a beat in {top}/{bottom} has 2, 3 or 4 eighths; {written.replace(' ', '')} has another")
+            raise MeterError(f"a beat in {top}/{bottom} has 2, 3 or 4 eighths; {written} has another")
         if 0 in groups:
-            raise MeterError(f"a group of none in {written.replace(' ', '')}")
+            raise MeterError(f"a group of none in {written}")
         return groups
 
     def __str__(self) -> str:

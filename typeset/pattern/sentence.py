@@ -1,0 +1,57 @@
+"""What a step says to a reader, before it is put into words of a language."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A sentence of a step: whose it is, which of its forms, and what goes into it.
+
+    `english` is the form's template with `{names}`; other languages have theirs in the catalogues,
+    found by `step` and `form`. `values` are values of the music (a Selection, Sounds, Places, numbers),
+    put into words by `wording/`.
+    """
+
+    step: str
+    form: str
+    english: str
+    values: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Ordinal:
+    """A number said as first, second, third."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """A number said as once, twice, three times."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """Who plays what, as the two sides of each pair: limbs and sounds, or limbs and limbs."""
+
+    pairs: tuple[tuple[Any, Any], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """A number of bars; None for as many as it takes."""
+
+    number: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Slots:
+    """A number of slots, as a distance in time."""
+
+    number: int

@@ -1,0 +1,150 @@
+"""The step: one idea of variation, declared once.
+
+A step is a frozen record of parameters, a pure function, and a sentence. From the declaration come its
+YAML key, the checks on what an author writes, the printed reference, and the instruction above an
+exercise. Fields are the parameters: a trailing underscore is dropped and `_` is written `-`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields, replace
+from enum import IntEnum
+from typing import Any, ClassVar
+
+from ..draft import Draft
+from ..order import Order
+from ..sentence import Sentence
+
+
+class Phase(IntEnum):
+    """When a step acts: on the order, on its setting in time, or on what stands there."""
+
+    ORDER = 1
+    TIME = 2
+    REST = 3
+
+
+class StepError(ValueError):
+    """A step that cannot be done, or parameters that no one could play.
+
+    `key` names the parameter at fault and `index` the value in it, from 0; for a parameter that is a
+    mapping `index` is the mapping's key.
+    """
+
+    def __init__(self, message: str, key: str | None = None, index: int | str | None = None) -> None:
+        super().__init__(message)
+        self.key = key
+        self.index = index
+
+
+@dataclass(frozen=True)
+class Source:
+    """Other music that a step uses by name: a sequence, an exercise, or an order written out.
+
+    `order` is filled in by `bind` before the step is played.
+    """
+
+    name: str
+    order: Order | None = None
+
+
+@dataclass(frozen=True)
+class Example:
+    """A step before and after, as `shedbook steps` prints it and a test plays it.
+
+    `start` is an order; `value` what stands after the step's key in YAML; `after` the result as an
+    order, bars divided by `|`. `first` are steps in YAML that come before it.
+    """
+
+    start: str
+    value: str
+    after: str
+    first: str = ""
+    meter: str = "4/4"
+    grid: str = "16ths"
+
+
+@dataclass(frozen=True)
+class Step:
+    """What all steps have in common.
+
+    `key` is the YAML key, `about` one line for the reference, `says` the English sentences by form.
+    """
+
+    key: ClassVar[str]
+    phase: ClassVar[Phase]
+    about: ClassVar[str]
+    says: ClassVar[Mapping[str, str]]
+    example: ClassVar[Example]
+
+    @property
+    def form(self) -> str:
+        """Which of its sentences it says; most steps have one."""
+        return "plain"
+
+    def words(self) -> Mapping[str, Any]:
+        """The values that go into the sentence: every parameter by its name."""
+        return {parameter.name.rstrip("_"): getattr(self, parameter.name) for parameter in fields(self)}
+
+    def sentence(self) -> Sentence:
+        """What this step tells a reader."""
+        return Sentence(self.key, self.form, self.says[self.form], self.words())
+
+
+class OrderStep(Step):
+    """A step on the order."""
+
+    phase = Phase.ORDER
+
+    def change(self, order: Order) -> Order:
+        """The order after this step. Raises StepError or SelectionError."""
+        raise NotImplementedError
+
+
+class DraftStep(Step):
+    """A step on music set in time."""
+
+    phase = Phase.REST
+
+    def change(self, draft: Draft) -> Draft:
+        """The draft after this step. Raises StepError, SelectionError or SettingError."""
+        raise NotImplementedError
+
+
+STEPS: dict[str, type[Step]] = {}
+"""Every step by its YAML key, in the order in which they are declared."""
+
+
+def step(cls: type[Step]) -> type[Step]:
+    """Enter a step into the table of steps."""
+    if cls.key in STEPS:
+        raise ValueError(f"two steps are called {cls.key}")
+    STEPS[cls.key] = cls
+    return cls
+
+
+def alone(**options: Any) -> Any:
+    """A parameter that a lone value means: `rotate: 2` is `rotate: {by: 2}`."""
+    return field(metadata={"alone": True}, **options)
+
+
+def bind(unbound: Step, find: Callable[[str], Order]) -> Step:
+    """The step with the music filled in that it names. `find` raises KeyError for an unknown name."""
+    changes: dict[str, Any] = {}
+    for parameter in fields(unbound):
+        value = getattr(unbound, parameter.name)
+        if isinstance(value, Source):
+            changes[parameter.name] = _found(value, find, parameter.name, None)
+        elif isinstance(value, tuple) and value and isinstance(value[0], Source):
+            changes[parameter.name] = tuple(
+                _found(source, find, parameter.name, index) for index, source in enumerate(value)
+            )
+    return replace(unbound, **changes) if changes else unbound
+
+
+def _found(source: Source, find: Callable[[str], Order], key: str, index: int | None) -> Source:
+    try:
+        return Source(source.name, find(source.name))
+    except KeyError as error:
+        raise StepError(str(error.args[0]), key, index) from None

@@ -1,0 +1,84 @@
+"""Steps that set an order in time, or move it there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from ..counts import Place
+from ..draft import MOST_BARS, Draft, Setting, displace, set_again
+from ..sentence import Bars, Slots
+from .step import DraftStep, Example, Phase, StepError, alone, step
+
+Fitting = Literal["trimming", "restarting", "resting", "exactly", "resolving"]
+
+
+@step
+@dataclass(frozen=True)
+class Fit(DraftStep):
+    """Set the order in so many bars."""
+
+    key = "fit"
+    phase = Phase.TIME
+    about = (
+        "set the order in so many bars: trimming repeats it and cuts what is left over, restarting begins "
+        "again at each bar, resting plays it once, exactly refuses a remainder, resolving repeats it until "
+        "its end meets a barline; from leaves silence before a count of bar 1"
+    )
+    says = {
+        "trimming": "Repeat the order through {bars}.",
+        "restarting": "Repeat the order through {bars}, beginning again at each bar.",
+        "resting": "Play the order once in {bars}, then rest.",
+        "exactly": "Repeat the order; whole passes fill {bars}.",
+        "resolving": "Repeat the order until its end meets a barline.",
+        "trimming from": "Begin on {from} and repeat the order through {bars}.",
+        "restarting from": "Begin on {from}; repeat the order through {bars}, beginning again at each bar.",
+        "resting from": "Play the order once, beginning on {from}, then rest.",
+        "exactly from": "Begin on {from} and repeat the order; whole passes fill {bars}.",
+        "resolving from": "Begin on {from} and repeat the order until its end meets a barline.",
+    }
+    example = Example("R L R K L", "{bars: 1, by: restarting}", "R L R K L R L R K L R L R K L R")
+
+    bars: int | None = alone(default=None)
+    by: Fitting = "trimming"
+    from_: Place | None = None
+
+    def __post_init__(self) -> None:
+        if self.bars is not None and not 1 <= self.bars <= MOST_BARS:
+            raise StepError(f"an exercise has 1 to {MOST_BARS} bars", "bars")
+
+    @property
+    def form(self) -> str:
+        return f"{self.by} from" if self.from_ else self.by
+
+    def words(self) -> Mapping[str, Any]:
+        return {"bars": Bars(self.bars), "from": self.from_}
+
+    def change(self, draft: Draft) -> Draft:
+        setting = Setting(self.bars, self.by, self.from_)
+        return set_again(draft, draft.meter, draft.grid, setting)
+
+
+@step
+@dataclass(frozen=True)
+class Displace(DraftStep):
+    """Move everything later by so many slots, round the end."""
+
+    key = "displace"
+    phase = Phase.TIME
+    about = "move everything so many slots later, round the end; a number below 0 moves it earlier"
+    says = {"later": "Move everything {slots} later.", "earlier": "Move everything {slots} earlier."}
+    example = Example("R L R K", "1", "K R L R K R L R K R L R K R L R", first="fit: {bars: 1}")
+
+    by: int = alone()
+
+    @property
+    def form(self) -> str:
+        return "later" if self.by >= 0 else "earlier"
+
+    def words(self) -> Mapping[str, Any]:
+        return {"slots": Slots(abs(self.by))}
+
+    def change(self, draft: Draft) -> Draft:
+        return displace(draft, self.by)

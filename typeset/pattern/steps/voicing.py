@@ -1,0 +1,89 @@
+"""Steps on which sound a stroke plays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from ..draft import Draft
+from ..limb import Limb
+from ..selection import Selection
+from ..sentence import Pairs
+from ..sound import Sound
+from .step import DraftStep, Example, StepError, alone, step
+
+
+def _refuse_unplayable(limb: Limb, sound: Sound, key: str | None, index: int | str | None) -> None:
+    if not sound.can_be_played_by(limb):
+        who = "a hand" if limb.is_hand else "a foot"
+        raise StepError(f"{limb.value} is {who}, and {who} cannot play {sound.name}", key, index)
+
+
+@step
+@dataclass(frozen=True)
+class Voice(DraftStep):
+    """Say what each limb plays."""
+
+    key = "voice"
+    about = "say what each limb plays"
+    says = {"plain": "Play {sounds}."}
+    example = Example("R L K", "{R: hi-hat, L: snare, K: kick}", "R L K", first="fit: {bars: 1, by: resting}")
+
+    sounds: tuple[tuple[Limb, Sound], ...] = alone()
+
+    def __post_init__(self) -> None:
+        for limb, sound in self.sounds:
+            _refuse_unplayable(limb, sound, "sounds", limb.value)
+
+    def words(self) -> Mapping[str, Any]:
+        return {"sounds": Pairs(self.sounds)}
+
+    def change(self, draft: Draft) -> Draft:
+        new = dict(self.sounds)
+        spots = [
+            (index, stroke.limb)
+            for index, slot in enumerate(draft.pattern.slots)
+            for stroke in slot
+            if stroke.limb in new
+        ]
+        voiced = draft.with_strokes(spots, lambda stroke, _: replace(stroke, sound=new[stroke.limb]))
+        return replace(voiced, voices=tuple({**dict(draft.voices), **new}.items()))
+
+
+@step
+@dataclass(frozen=True)
+class Move(DraftStep):
+    """Move chosen strokes to another sound, or to several in turn."""
+
+    key = "move"
+    about = (
+        "move the chosen strokes to a sound, or to a list of sounds in turn; the feet's strokes are passed "
+        "over unless limb names the foot"
+    )
+    says = {"one": "Move {chosen} to {to}.", "in turn": "Move {chosen} to {to}, in turn."}
+    example = Example(
+        "R L R L",
+        "{at: [3&, 3a], to: [high-tom, mid-tom]}",
+        "R L R L R L R L R L R L R L R L",
+        first="fit: {bars: 1}",
+    )
+
+    chosen: Selection
+    to: tuple[Sound, ...]
+
+    def __post_init__(self) -> None:
+        limbs = self.chosen.limb if self.chosen.names_a_foot else (Limb.RIGHT, Limb.LEFT)
+        for index, sound in enumerate(self.to):
+            for limb in limbs:
+                _refuse_unplayable(limb, sound, "to", index)
+
+    @property
+    def form(self) -> str:
+        return "one" if len(self.to) == 1 else "in turn"
+
+    def change(self, draft: Draft) -> Draft:
+        spots = draft.choose(self.chosen, hands_only=not self.chosen.names_a_foot)
+        return draft.with_strokes(
+            spots, lambda stroke, number: replace(stroke, sound=self.to[number % len(self.to)])
+        )
