@@ -1,16 +1,47 @@
-"""What a style says. Lengths are millimetres, type sizes points."""
+"""What a style says. Lengths are millimetres, type sizes points, greys percent of ink (100 is black).
+
+A key of a style's YAML is an attribute's name here with hyphens for underscores.
+"""
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+
+from ..pattern.limb import Limb
+
+Millimetres = Annotated[float, Field(ge=0, le=2000, allow_inf_nan=False)]
+Length = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False)]
+Points = Annotated[float, Field(ge=4, le=144, allow_inf_nan=False)]
+Ink = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+Family = Literal["source-serif", "source-sans", "lato"]
+Letter = Annotated[str, Field(min_length=1, max_length=3)]
+Syllable = Annotated[str, Field(min_length=1, max_length=5)]
+
+
+def _alone(value: Any) -> Any:
+    """One value may stand where a list is expected."""
+    return (value,) if isinstance(value, str) else value
+
+
+def _hyphened(attribute: str) -> str:
+    return attribute.replace("_", "-")
+
+
+Syllables = Annotated[tuple[Syllable, ...], BeforeValidator(_alone)]
 
 
 class Part(BaseModel):
     """A part of a style: frozen, and nothing in it that is not declared."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        alias_generator=_hyphened,
+        populate_by_name=True,
+        use_attribute_docstrings=True,
+    )
 
 
 class Staff(Part):
@@ -20,7 +51,7 @@ class Staff(Part):
     and feet down; `repeated-bars` prints a bar that repeats the one before as a repeat sign.
     """
 
-    height: float = 6.2
+    height: Length = 6.2
     stems: Literal["up", "split"] = "up"
     repeated_bars: bool = False
 
@@ -29,12 +60,239 @@ class Spacing(Part):
     """How much room music gets, in millimetres.
 
     `measure` is the width of the music; `lead` the distance from the staff's left end to the first
-    note; `slot` the comfortable width of a slot and `least_slot` the narrowest that is allowed; `gap`
+    note; `slot` the comfortable width of a slot and `least-slot` the narrowest that is allowed; `gap`
     what stands between two exercises that share a line.
     """
 
-    measure: float = 170.0
-    lead: float = 16.0
-    slot: float = 3.8
-    least_slot: float = 3.0
-    gap: float = 6.0
+    measure: Length = 170.0
+    lead: Length = 16.0
+    slot: Length = 3.8
+    least_slot: Length = 3.0
+    gap: Millimetres = 6.0
+
+
+# ISO 216 (A sizes) and ANSI/ASME Y14.1 (letter), in millimetres.
+PAPERS = {"a3": (297.0, 420.0), "a4": (210.0, 297.0), "a5": (148.0, 210.0), "letter": (215.9, 279.4)}
+
+
+class Paper(Part):
+    """The trimmed page: a name (`a3`, `a4`, `a5`, `letter`), or a width and a height."""
+
+    width: Annotated[float, Field(ge=60, le=1000)] = 210.0
+    height: Annotated[float, Field(ge=60, le=1000)] = 297.0
+
+    @model_validator(mode="before")
+    @classmethod
+    def _by_name(cls, value: Any) -> Any:
+        if not isinstance(value, str):
+            return value
+        if value.lower() not in PAPERS:
+            raise ValueError(f"'{value}' is no paper; say {', '.join(PAPERS)}, or a width and a height")
+        width, height = PAPERS[value.lower()]
+        return {"width": width, "height": height}
+
+
+class Gutter(Part):
+    """How far the text block moves out of the spine as the book gets thicker."""
+
+    every: Annotated[int, Field(ge=1, le=1000)] = 50
+    """so many pages"""
+    adds: Millimetres = 1.0
+    """add this much,"""
+    most: Millimetres = 8.0
+    """and never more than this in all."""
+
+    def of(self, pages: int) -> float:
+        """The gutter of a book of so many pages, in millimetres."""
+        return min(self.most, pages // self.every * self.adds)
+
+
+class Margins(Part):
+    """Where the text block stands on the page. Margins and gutter move it; they never resize it."""
+
+    top: Length = 24.0
+    """from the page's head to the text block"""
+    bottom: Length = 24.0
+    """from the text block to the page's foot"""
+    inner: Length = 20.0
+    """from the spine to the music, before the gutter"""
+    outer: Length = 12.0
+    """the least that may be left on the other side; what is left is what paper, inner and measure leave"""
+    gutter: Gutter = Gutter()
+
+
+class Type(Part):
+    """Faces, and their sizes in points."""
+
+    text: Family = "source-serif"
+    letters: Family = "source-sans"
+    """the face of sticking, counts, numbers and running heads"""
+    body: Points = 10.5
+    """text between exercises, and the front and back pages"""
+    leading: Points = 14.0
+    """from one line of text to the next; a quarter of it is the step of the page's rhythm"""
+    intro: Points = 11.5
+    """a chapter's opening text"""
+    instruction: Points = 9.5
+    """the sentences over an exercise"""
+    exercise: Points = 11.5
+    """an exercise's title and number"""
+    chapter: Points = 26.0
+    """a chapter's title, and the titles of front and back pages"""
+    title: Points = 40.0
+    """the book's title on its title page"""
+    small: Points = 8.0
+    """running heads, page numbers, labels"""
+    sticking: Points = 9.5
+    count: Points = 8.5
+    between: Points = 6.0
+    """figures counted on between the printed numbers: 2 *2 3 4 5*"""
+    text_width: Length = 118.0
+    """the longest line of running text in millimetres"""
+
+
+class Lines(Part):
+    """The lines that go with the staff: where each stands, and how far away."""
+
+    sticking: Literal["below", "above", "none"] = "below"
+    counting: Literal["below", "above", "none"] = "below"
+    distance: Millimetres = 2.9
+    """from the staff's outer line to the nearest letters, more where notes need it"""
+    apart: Millimetres = 1.5
+    """between the sticking and the counting line"""
+    together: Literal["stacked", "joined"] = "stacked"
+    """letters of strokes that sound together: one over the other, or side by side"""
+
+
+class Letters(Part):
+    """What the sticking line prints for each limb."""
+
+    right: Letter = "R"
+    left: Letter = "L"
+    kick: Letter = "K"
+    hat: Letter = "H"
+
+    def of(self, limb: Limb) -> str:
+        """The letter of a limb."""
+        return {Limb.RIGHT: self.right, Limb.LEFT: self.left, Limb.KICK: self.kick, Limb.HAT: self.hat}[limb]
+
+
+class Counts(Part):
+    """What is counted between two printed numbers, by how many slots a number has.
+
+    The keys are the grids as they are in x/4. Where a number counts an eighth or a half, the list with the
+    same division is used. A figure is printed smaller, and `.` is printed as a dot. Common practice, no
+    source.
+    """
+
+    eighths: Syllables = Field(default=("&",), alias="8ths")
+    triplets: Syllables = ("trip", "let")
+    sixteenths: Syllables = Field(default=("e", "&", "a"), alias="16ths")
+    quintuplets: Syllables = ("2", "3", "4", "5")
+    sextuplets: Syllables = ("2", "3", "4", "5", "6")
+    septuplets: Syllables = ("2", "3", "4", "5", "6", "7")
+    thirty_seconds: Syllables = Field(default=(".", "e", ".", "&", ".", "a", "."), alias="32nds")
+
+    @model_validator(mode="after")
+    def _are_complete(self) -> Counts:
+        for slots, syllables in self.by_slots.items():
+            if len(syllables) != slots - 1:
+                raise ValueError(
+                    f"{slots} slots to a number have {slots - 1} between the numbers, "
+                    f"not the {len(syllables)} of [{', '.join(syllables)}]"
+                )
+        return self
+
+    @property
+    def by_slots(self) -> dict[int, tuple[str, ...]]:
+        """The syllables between two numbers, by how many slots there are to a number."""
+        lists = (
+            self.eighths,
+            self.triplets,
+            self.sixteenths,
+            self.quintuplets,
+            self.sextuplets,
+            self.septuplets,
+            self.thirty_seconds,
+        )
+        return dict(enumerate(lists, start=2))
+
+
+class Greys(Part):
+    """How much ink: 100 is black, 0 is paper."""
+
+    text: Ink = 100.0
+    quiet: Ink = 62.0
+    """running heads, labels, lineage"""
+    silent: Ink = 42.0
+    """a counted slot without a stroke"""
+    rule: Ink = 35.0
+    """rules and leaders"""
+
+
+class Running(Part):
+    """Running heads and page numbers, mirrored on left and right pages."""
+
+    left: Literal["title", "chapter", "author", "none"] = "title"
+    right: Literal["title", "chapter", "author", "none"] = "chapter"
+    head: Length = 13.0
+    """from the page's head to the running head's line"""
+    foot: Length = 13.0
+    """from the page's foot to the page number's line"""
+
+
+class ChapterLook(Part):
+    """How a chapter begins."""
+
+    begins: Literal["next-page", "right-hand-page"] = "next-page"
+    sink: Millimetres = 16.0
+    """white above the chapter's number"""
+
+
+class ExerciseLook(Part):
+    """How an exercise looks, and how exercises stand on a page."""
+
+    number: Literal["hanging", "inline"] = "hanging"
+    level: bool = False
+    """print the level"""
+    lineage: bool = True
+    """say which exercise it grew out of"""
+    tempo: bool = True
+    """print the tempo mark"""
+    systems: Millimetres = 5.0
+    """between the systems of one exercise"""
+    space: Length = 9.0
+    """between exercises, before a page is filled evenly"""
+    most_space: Length = 20.0
+    """the widest that filling a page may make it"""
+
+
+class Style(Part):
+    """A house style, complete."""
+
+    name: str
+    paper: Paper = Paper()
+    margins: Margins = Margins()
+    spacing: Spacing = Spacing()
+    staff: Staff = Staff()
+    type: Type = Type()
+    lines: Lines = Lines()
+    letters: Letters = Letters()
+    counts: Counts = Counts()
+    greys: Greys = Greys()
+    running: Running = Running()
+    chapters: ChapterLook = ChapterLook()
+    exercises: ExerciseLook = ExerciseLook()
+
+    @model_validator(mode="after")
+    def _fits_its_paper(self) -> Style:
+        across = self.margins.inner + self.spacing.measure + self.margins.outer + self.margins.gutter.most
+        if across > self.paper.width:
+            raise ValueError(
+                f"inner and outer margin, the widest gutter and the measure take {across:g} mm; "
+                f"the paper is {self.paper.width:g} mm wide"
+            )
+        if self.margins.top + self.margins.bottom + 40 > self.paper.height:
+            high = self.paper.height
+            raise ValueError(f"the margins leave less than 40 mm of the paper's {high:g} mm for text")
+        return self

@@ -1,0 +1,129 @@
+"""YAML as text: every scalar stays what the author wrote, and everything knows its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import yaml
+
+from ..problem import Mark, Problem
+
+Key = str | int
+Route = tuple[Key, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A YAML file: mappings, lists and text, with the mark of each by the keys that lead there.
+
+    `keys` holds where a key stands, `values` where its value does.
+    """
+
+    data: dict[str, object]
+    keys: dict[Route, Mark] = field(default_factory=dict)
+    values: dict[Route, Mark] = field(default_factory=dict)
+
+    def mark_of_key(self, path: Route) -> Mark | None:
+        """Where the key that a path ends in stands, or the nearest thing above it."""
+        return _nearest(self.keys, path)
+
+    def mark_of_value(self, path: Route) -> Mark | None:
+        """Where the value that a path leads to stands, or the nearest thing above it."""
+        return _nearest(self.values, path)
+
+    def over(self, base: Tree) -> Tree:
+        """This tree laid over another: its mappings are merged, everything else replaces."""
+        return Tree(_merged(base.data, self.data), {**base.keys, **self.keys}, {**base.values, **self.values})
+
+
+def _nearest(marks: dict[Route, Mark], path: Route) -> Mark | None:
+    for length in range(len(path), -1, -1):
+        if path[:length] in marks:
+            return marks[path[:length]]
+    return None
+
+
+def _merged(under: dict[str, object], over: dict[str, object]) -> dict[str, object]:
+    merged = dict(under)
+    for key, value in over.items():
+        below = merged.get(key)
+        merged[key] = _merged(below, value) if isinstance(below, dict) and isinstance(value, dict) else value
+    return merged
+
+
+def read_tree(file: Path) -> tuple[Tree | None, list[Problem]]:
+    """Read a file that holds one mapping. What is wrong with it as YAML comes back as problems."""
+    top = Mark(file)
+    try:
+        text = file.read_text(encoding="utf-8")
+    except OSError as error:
+        return None, [Problem(top, f"this file cannot be read: {error.strerror}")]
+    except UnicodeDecodeError:
+        return None, [Problem(top, "this file is not UTF-8 text; save it as UTF-8")]
+    try:
+        node = yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.MarkedYAMLError as error:
+        at = error.problem_mark
+        mark = Mark(file, at.line + 1, at.column + 1) if at else top
+        return None, [Problem(mark, f"not YAML: {error.problem}")]
+    except yaml.YAMLError as error:
+        return None, [Problem(top, f"not YAML: {error}")]
+    if not isinstance(node, yaml.MappingNode):
+        return None, [Problem(top, "a style is a list of keys and values, such as `paper: a4`")]
+    tree = Tree({})
+    problems = list(_fill(tree, tree.data, node, (), file))
+    return tree, problems
+
+
+def _fill(
+    tree: Tree, into: dict[str, object], node: yaml.MappingNode, path: Route, file: Path
+) -> Iterator[Problem]:
+    for key_node, value_node in node.value:
+        if not isinstance(key_node, yaml.ScalarNode):
+            yield Problem(_mark(key_node, file), "a key is one word")
+            continue
+        key = key_node.value
+        if key in into:
+            yield Problem(_mark(key_node, file), f"'{key}' is here a second time")
+            continue
+        here = (*path, key)
+        tree.keys[here] = _mark(key_node, file)
+        tree.values[here] = _mark(value_node, file)
+        value, problems = _value(tree, value_node, here, file)
+        yield from problems
+        if value is not None:
+            into[key] = value
+
+
+def _value(tree: Tree, node: yaml.Node, path: Route, file: Path) -> tuple[object, list[Problem]]:
+    """A node's text, list or mapping; None where there is nothing of use."""
+    mark = _mark(node, file)
+    if _is_tagged(node):
+        return None, [Problem(mark, f"'{node.tag}' is a YAML tag; put quotes round it to mean it as text")]
+    if isinstance(node, yaml.MappingNode):
+        mapping: dict[str, object] = {}
+        return mapping, list(_fill(tree, mapping, node, path, file))
+    if isinstance(node, yaml.SequenceNode):
+        values: list[object] = []
+        problems: list[Problem] = []
+        for index, child in enumerate(node.value):
+            tree.values[(*path, index)] = _mark(child, file)
+            value, wrong = _value(tree, child, (*path, index), file)
+            values.append(value)
+            problems += wrong
+        return values, problems
+    assert isinstance(node, yaml.ScalarNode)
+    if node.value == "" and node.style is None:
+        where = tree.mark_of_key(path) or mark
+        return None, [Problem(where, f"'{path[-1]}' has no value; give one or leave it out")]
+    return node.value, []
+
+
+def _is_tagged(node: yaml.Node) -> bool:
+    return not node.tag.startswith("tag:yaml.org,2002:")
+
+
+def _mark(node: yaml.Node, file: Path) -> Mark:
+    return Mark(file, node.start_mark.line + 1, node.start_mark.column + 1)
