@@ -34,8 +34,8 @@ class Selection:
 
     `at` places, `limb`, `sound`, `dynamic` one or several, `in_bars` bars from 1, `run` strokes in a run
     of exactly that many by one limb, `strokes` numbers in the order from 1, `every` the 1st, then each
-    n-th of those that the other keys chose; `all` every stroke. `where_missing` is `skip` to pass over counts that
-    the grid does not have.
+    n-th of those that the other keys chose; `all` every stroke. `where_missing` is `skip` to pass over
+    counts that the grid does not have.
     """
 
     at: tuple[Place, ...] = ()

@@ -87,10 +87,15 @@ class Swap(OrderStep):
 
     key = "swap"
     about = "give each limb's strokes to another limb"
-    says = {"plain": "Change limbs: {limbs}."}
+    says = {"plain": "Change limbs: {limbs}.", "hands": "Swap the hands."}
     example = Example("R L R K L", "{R: L, L: R}", "L R L K R")
 
     limbs: tuple[tuple[Limb, Limb], ...] = alone()
+
+    @property
+    def form(self) -> str:
+        hands = {(Limb.RIGHT, Limb.LEFT), (Limb.LEFT, Limb.RIGHT)}
+        return "hands" if set(self.limbs) == hands else "plain"
 
     def words(self) -> Mapping[str, Any]:
         return {"limbs": Pairs(self.limbs)}
@@ -127,7 +132,7 @@ class Double(OrderStep):
 
     key = "double"
     about = "play each chosen stroke twice; the order grows"
-    says = {"plain": "Play {chosen} twice."}
+    says = {"plain": "Double {chosen}: play twice what was played once."}
     example = Example("R L R K L", "{limb: R}", "R R L R R K L")
 
     chosen: Selection
@@ -177,7 +182,7 @@ class Join(OrderStep):
 
     key = "join"
     about = "put orders one after the other: sequences by name, or written out"
-    says = {"plain": "Play one after the other: {orders}."}
+    says = {"plain": "Play {orders}, one after the other."}
     example = Example("R L K", "[R L K, R L, R L K]", "R L K R L R L K")
 
     orders: tuple[Source, ...] = field(metadata={"alone": True})

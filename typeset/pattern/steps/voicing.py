@@ -27,7 +27,7 @@ class Voice(DraftStep):
 
     key = "voice"
     about = "say what each limb plays"
-    says = {"plain": "Play {sounds}."}
+    says = {"plain": "{sounds}."}
     example = Example("R L K", "{R: hi-hat, L: snare, K: kick}", "R L K", first="fit: {bars: 1, by: resting}")
 
     sounds: tuple[tuple[Limb, Sound], ...] = alone()

@@ -1,0 +1,166 @@
+"""Puts what a step says into the words of a language."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from ..pattern.counts import Place
+from ..pattern.limb import Limb
+from ..pattern.selection import Selection
+from ..pattern.sentence import Bars, Ordinal, Pairs, Sentence, Slots, Times
+from ..pattern.sound import Sound
+from ..pattern.steps import Source
+
+_FOLDER = Path(__file__).parent / "sentences"
+_OBVIOUS = {(Limb.KICK, "kick"), (Limb.HAT, "hi-hat-foot")}
+
+
+def say(sentence: Sentence, language: str = "en") -> str:
+    """A step's sentence in a language, with a capital at its start.
+
+    Raises KeyError where the catalogue of that language lacks the sentence.
+    """
+    words = _Words.of(language)
+    template = sentence.english if language == "en" else words.entries["steps"][sentence.step][sentence.form]
+    said = template.format_map({name: words.say(value) for name, value in sentence.values.items()})
+    return f"{said[0].upper()}{said[1:]}"
+
+
+class _Words:
+    """One language's words for the values of the music."""
+
+    def __init__(self, entries: Mapping[str, Any]) -> None:
+        self.entries = entries
+
+    @classmethod
+    @lru_cache
+    def of(cls, language: str) -> _Words:
+        with (_FOLDER / f"{language}.yaml").open(encoding="utf-8") as catalogue:
+            return cls(yaml.load(catalogue, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)))
+
+    def say(self, value: Any) -> str:
+        """One value of a sentence in words."""
+        match value:
+            case Selection():
+                return self.selection(value)
+            case Sound():
+                return str(self.entries["sounds"][value.name])
+            case Limb():
+                return str(self.entries["limb"]).format(limb=self.entries["limbs"][value.value])
+            case Place():
+                return self.place(value)
+            case Ordinal():
+                return self.ordinal(value.number)
+            case Times():
+                return self.times(value.number)
+            case Bars(number=None):
+                return str(self.entries["bars"]["open"])
+            case Bars() | Slots():
+                forms = self.entries["bars" if isinstance(value, Bars) else "slots"]
+                return self.counted(forms, value.number or 0)
+            case Pairs():
+                return self.pairs(value)
+            case Source():
+                return value.name
+            case tuple():
+                return self.list(self.say(each) for each in value)
+            case int() if not isinstance(value, bool):
+                return self.number(value)
+        return str(value)
+
+    def number(self, number: int) -> str:
+        """A number, in words while it is small."""
+        words = self.entries["numbers"]
+        return str(words[number] if 0 <= number < len(words) else number)
+
+    def ordinal(self, number: int) -> str:
+        words = self.entries["ordinals"]
+        return str(words[number] if number < len(words) else self.entries["ordinal-beyond"].format(n=number))
+
+    def times(self, number: int) -> str:
+        words = self.entries["times"]
+        if number < len(words):
+            return str(words[number])
+        return str(self.entries["times-beyond"]).format(number=self.number(number))
+
+    def counted(self, forms: Mapping[str, str], number: int) -> str:
+        return forms["one"] if number == 1 else forms["many"].format(number=self.number(number))
+
+    def list(self, values: Iterable[str]) -> str:
+        """Several things, one after the other, with 'and' before the last."""
+        *before, last = values
+        if not before:
+            return last
+        comma, joint = self.entries["list"]["comma"], self.entries["list"]["last"]
+        return f"{comma.join(before)}{joint}{last}"
+
+    def place(self, place: Place) -> str:
+        if place.bar is None:
+            return place.count
+        return str(self.entries["place-in-bar"]).format(count=place.count, bar=place.bar)
+
+    def pairs(self, pairs: Pairs) -> str:
+        if isinstance(pairs.pairs[0][1], Limb):
+            limbs = self.entries["limbs"]
+            form = self.entries["pairs"]["limb"]
+            return self.list(form.format(first=limbs[a.value], second=limbs[b.value]) for a, b in pairs.pairs)
+        form = self.entries["pairs"]["sound"]
+        return self.entries["list"]["comma"].join(
+            form.format(limb=who, sound=self.say(sound)) for who, sound in self.players(pairs)
+        )
+
+    def players(self, pairs: Pairs) -> list[tuple[str, Sound]]:
+        """Who plays what, both hands together where they play the same, the obvious left unsaid."""
+        said = [pair for pair in pairs.pairs if (pair[0], pair[1].name) not in _OBVIOUS] or list(pairs.pairs)
+        sounds = dict(said)
+        players: list[tuple[str, Sound]] = []
+        together = Limb.RIGHT in sounds and sounds.get(Limb.RIGHT) == sounds.get(Limb.LEFT)
+        if together:
+            players.append((self.entries["both-hands"], sounds[Limb.RIGHT]))
+        for limb, sound in said:
+            if not (together and limb.is_hand):
+                players.append((self.entries["limbs"][limb.value], sound))
+        return players
+
+    def selection(self, chosen: Selection) -> str:
+        """Which strokes are meant."""
+        forms = self.entries["selection"]
+        parts = self.selection_parts(chosen)
+        if not any(parts.values()) and (chosen.every or 1) == 1:
+            return str(forms["all"])
+        if chosen.every and chosen.every > 1:
+            return str(forms["every"].format(nth=self.ordinal(chosen.every), **parts))
+        single = len(chosen.at) == 1 or len(chosen.strokes) == 1
+        return str(forms["one" if single else "many"].format(**parts))
+
+    def selection_parts(self, chosen: Selection) -> dict[str, str]:
+        forms = self.entries["selection"]
+        run = ""
+        if chosen.run:
+            run = (
+                forms["run-alone"] if chosen.run == 1 else forms["run"].format(number=self.number(chosen.run))
+            )
+        return {
+            "dynamic": self.list_of(forms["dynamic"][dynamic.value] for dynamic in chosen.dynamic),
+            "limb": self.list_of(forms["limb"][limb.value] for limb in chosen.limb),
+            "sound": self.list_of(forms["sound"][sound.name] for sound in chosen.sound),
+            "at": forms["at"].format(places=self.list(map(self.place, chosen.at))) if chosen.at else "",
+            "run": run,
+            "strokes": self.numbered(forms["strokes"], chosen.strokes),
+            "bars": self.numbered(forms["bars"], chosen.in_bars),
+        }
+
+    def list_of(self, values: Iterable[str]) -> str:
+        """A list of words that each begin with a space, as one that begins with a space; '' for none."""
+        words = [value.strip() for value in values]
+        return f" {self.list(words)}" if words else ""
+
+    def numbered(self, forms: Mapping[str, str], numbers: tuple[int, ...]) -> str:
+        if not numbers:
+            return ""
+        return forms["one" if len(numbers) == 1 else "many"].format(numbers=self.list(map(str, numbers)))
