@@ -1,0 +1,39 @@
+"""Can a person play it: level, ceiling tempo and collisions of a pattern."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..pattern.bar import Pattern
+from .ceiling import Ceiling, ceiling_of
+from .collisions import Collision, collisions_of
+from .kit import Kit
+from .level import Level, Weights, level_of
+from .player import Player
+from .timeline import timeline
+
+__all__ = ["Judgement", "judge"]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What the judge says of a pattern."""
+
+    level: Level
+    ceiling: Ceiling
+    collisions: tuple[Collision, ...]
+
+
+def judge(
+    pattern: Pattern, loops: bool, player: Player, kit: Kit, weights: Weights, linear: bool = False
+) -> Judgement:
+    """Judge a pattern for a player at a kit.
+
+    In a loop the end leads back to the start. `linear` makes any two strokes together a collision.
+    """
+    line = timeline(pattern)
+    return Judgement(
+        level=level_of(line, pattern, loops, kit, weights),
+        ceiling=ceiling_of(line, pattern, loops, player, kit),
+        collisions=collisions_of(line, pattern, kit, linear),
+    )

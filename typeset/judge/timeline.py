@@ -1,0 +1,139 @@
+"""When each limb strikes, counted in whole ticks so that every length is exact.
+
+Ornaments are played out here: a diddle is two strokes in its slot's time; a flam and a drag ask the other
+hand for grace strokes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import lcm
+from typing import NamedTuple
+
+from ..pattern.bar import Pattern
+from ..pattern.limb import Limb
+from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke
+
+LIMBS = (Limb.RIGHT, Limb.LEFT, Limb.KICK, Limb.HAT)
+OTHER = (1, 0, 3, 2)
+"""For each limb's place in LIMBS, the place of the other hand, the other foot."""
+
+# What is special about a hit, as bits of one number: most hits have none, which is quickly seen.
+ACCENT, GHOST, FLAM_GRACE, DRAG_GRACE, BUZZ, SECOND = 1, 2, 4, 8, 16, 32
+GRACE = FLAM_GRACE | DRAG_GRACE
+
+_RIGHT, _LEFT, _KICK, _ = LIMBS
+_PLAIN, _ACCENTED = Dynamic.PLAIN, Dynamic.ACCENT
+_FLAM, _BUZZ, _DIDDLE = Ornament.FLAM, Ornament.BUZZ, Ornament.DIDDLE
+
+
+class Moment(NamedTuple):
+    """A slot that sounds: its tick from the first barline, its length in ticks, its strokes.
+
+    `mask` holds the limbs as bits (R 1, L 2, K 4, H 8); `bar` and `slot` say where it stands, from 0.
+    """
+
+    tick: int
+    ticks: int
+    strokes: Slot
+    mask: int
+    bar: int
+    slot: int
+
+
+class Hit(NamedTuple):
+    """One limb reaching a surface: a stroke, a grace stroke, or the second of a diddle (SECOND).
+
+    `marks` says what is special about it; `moment` is the place in the timeline's moments.
+    """
+
+    tick: int
+    sound: str
+    marks: int
+    moment: int
+
+
+Hits = tuple[list[Hit], list[Hit], list[Hit], list[Hit]]
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """A pattern in ticks: `whole` to a whole note, `length` in all.
+
+    `hits` are those of R, L, K, H, each in order of time.
+    """
+
+    whole: int
+    length: int
+    moments: list[Moment]
+    hits: Hits
+
+
+def timeline(pattern: Pattern) -> Timeline:
+    """Set a pattern out in ticks and play out its ornaments."""
+    whole = _ticks_in_a_whole(pattern)
+    moments: list[Moment] = []
+    tick = 0
+    for number, bar in enumerate(pattern.bars):
+        slot = 0
+        for beat in bar.beats:
+            length = beat.length
+            ticks = whole * length.numerator // (length.denominator * len(beat.slots))
+            for strokes in beat.slots:
+                if strokes:
+                    moments.append(Moment(tick, ticks, strokes, _mask(strokes), number, slot))
+                tick += ticks
+                slot += 1
+    return Timeline(whole, tick, moments, _hits(moments))
+
+
+def _ticks_in_a_whole(pattern: Pattern) -> int:
+    """So many that every slot and its half, which a diddle takes, and an eighth, for meters, are whole."""
+    parts = {beat.length.denominator * len(beat.slots) for bar in pattern.bars for beat in bar.beats}
+    return 2 * lcm(8, *parts)
+
+
+def place_of(limb: Limb) -> int:
+    """A limb's place in LIMBS; spelled out because this is asked for every stroke."""
+    if limb is _RIGHT:
+        return 0
+    if limb is _LEFT:
+        return 1
+    return 2 if limb is _KICK else 3
+
+
+def _mask(strokes: Slot) -> int:
+    mask = 0
+    for stroke in strokes:
+        mask |= 1 << place_of(stroke.limb)
+    return mask
+
+
+def _hits(moments: list[Moment]) -> Hits:
+    hits: Hits = ([], [], [], [])
+    for index, moment in enumerate(moments):
+        for stroke in moment.strokes:
+            place = place_of(stroke.limb)
+            sound = stroke.sound.name
+            dynamic = stroke.dynamic
+            mark = 0 if dynamic is _PLAIN else ACCENT if dynamic is _ACCENTED else GHOST
+            hits[place].append(Hit(moment.tick, sound, mark, index))
+            if stroke.ornament is not None:
+                _play_out(stroke, moment, hits)
+    return hits
+
+
+def _play_out(stroke: Stroke, moment: Moment, hits: Hits) -> None:
+    """Add what an ornament adds to the stroke that was just taken in."""
+    place = place_of(stroke.limb)
+    last = hits[place][-1]
+    if stroke.ornament is _DIDDLE:
+        # The second stroke comes back from the head: it cannot be accented, and is a ghost if the first was.
+        marks = SECOND | (last.marks & GHOST)
+        hits[place].append(last._replace(tick=moment.tick + moment.ticks // 2, marks=marks))
+    elif stroke.ornament is _BUZZ:
+        hits[place][-1] = last._replace(marks=last.marks | BUZZ)
+    elif place < 2 and not moment.mask & 1 << OTHER[place]:
+        # Where the other hand is busy there is nobody to play the grace: a collision, no question of time.
+        marks = FLAM_GRACE if stroke.ornament is _FLAM else DRAG_GRACE
+        hits[OTHER[place]].append(last._replace(marks=marks))

@@ -1,0 +1,54 @@
+"""What the judge found, in English: for the table that `check` prints."""
+
+from __future__ import annotations
+
+from ..pattern.limb import Limb
+from .ceiling import Transition
+from .collisions import Clash, Collision
+
+LIMB_WORDS = {
+    Limb.RIGHT: "right hand",
+    Limb.LEFT: "left hand",
+    Limb.KICK: "kick foot",
+    Limb.HAT: "hi-hat foot",
+}
+
+
+def cause_in_words(cause: Transition | None) -> str:
+    """What limits a tempo, such as `left hand, snare to floor tom, 3e to 3&`."""
+    if cause is None:
+        return "nothing at the tempos offered"
+    sounds = _sound(cause.start_sound.name)
+    if cause.start_sound != cause.end_sound:
+        sounds += f" to {_sound(cause.end_sound.name)}"
+    return f"{LIMB_WORDS[cause.limb]}, {sounds}, {_places(cause)}"
+
+
+def _places(cause: Transition) -> str:
+    if cause.within:
+        return f"the diddle on {cause.start}"
+    start = f"the {cause.grace_start.value} on {cause.start}" if cause.grace_start else str(cause.start)
+    end = f"the {cause.grace_end.value} on {cause.end}" if cause.grace_end else str(cause.end)
+    return f"{start} round to {end}" if cause.wraps else f"{start} to {end}"
+
+
+def collision_in_words(collision: Collision) -> str:
+    """What collides and where: `1: right hand on hi-hat, left hand on snare: the hands cross by 50 cm`."""
+    pairs = zip(collision.limbs, collision.sounds, strict=True)
+    strokes = ", ".join(f"{LIMB_WORDS[limb]} on {_sound(sound.name)}" for limb, sound in pairs)
+    return f"{collision.place}: {strokes}: {_clash(collision)}"
+
+
+def _clash(collision: Collision) -> str:
+    return {
+        Clash.ONE_LIMB_TWICE: "one limb cannot be in two places",
+        Clash.THREE_HANDS: "that takes three hands",
+        Clash.TOGETHER: "strokes together in a linear exercise",
+        Clash.CROSSED_HANDS: f"the hands cross by {collision.cm} cm",
+        Clash.SMALL_SOUND: "two sticks have no room there",
+    }[collision.clash]
+
+
+def _sound(name: str) -> str:
+    """A sound's name as it stands in a sentence; only the hi-hat keeps its hyphen."""
+    return name.replace("-", " ").replace("hi hat", "hi-hat")
