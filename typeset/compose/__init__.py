@@ -1,0 +1,5 @@
+"""Composes a manuscript into a book."""
+
+from .compose import Composition, compose
+
+__all__ = ["Composition", "compose"]

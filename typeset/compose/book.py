@@ -25,8 +25,8 @@ class System:
 
     `quarter` is the width of a quarter note in millimetres, the same throughout, so every slot of an
     even grid is as wide as the next. `lead` is the distance in millimetres from the staff's left end to
-    the middle of the first slot's note head. The staff is `width` millimetres long. A meter is printed before bar
-    `i` where `i` is in `meters_at`.
+    the middle of the first slot's note head. The staff is `width` millimetres long. A meter is printed
+    before bar `i` where `i` is in `meters_at`.
     """
 
     bars: tuple[Bar, ...]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from .draft import Draft, Setting, SettingError, set_in_time
 from .grid import Grid, GridError
 from .meter import Meter
 from .order import Order
-from .selection import SelectionError
+from .selection import NothingChosen, SelectionError
 from .steps.step import DraftStep, OrderStep, Phase, Step, StepError
 from .steps.timing import Fit
 
@@ -16,16 +17,23 @@ StepTrouble = (StepError, SelectionError, SettingError, GridError)
 """What a step may raise when it is played."""
 
 
-class Stumble(ValueError):
+@dataclass(frozen=True)
+class Stumble:
     """A step of a list that could not be played: `number` is its place in the list, from 0.
 
     `number` is None where the order could not even be set in time.
     """
 
-    def __init__(self, number: int | None, trouble: Exception) -> None:
-        super().__init__(str(trouble))
-        self.number = number
-        self.trouble = trouble
+    number: int | None
+    trouble: Exception
+
+
+@dataclass(frozen=True)
+class Played:
+    """What came of a list of steps: the draft, None where there is none, and every stumble on the way."""
+
+    draft: Draft | None
+    stumbles: tuple[Stumble, ...] = ()
 
 
 def check_phases(steps: Sequence[Step]) -> int | None:
@@ -38,56 +46,62 @@ def check_phases(steps: Sequence[Step]) -> int | None:
     return None
 
 
-def grow(parent: Sequence[Step], child: Sequence[Step]) -> tuple[tuple[Step, int], ...]:
-    """A child's whole list: its steps on the order join the end of its parent's order phase.
+def grow(parent: Sequence[Step], child: Sequence[Step]) -> tuple[int, ...]:
+    """The whole list of a child: its steps on the order join the end of its parent's order phase.
 
-    Each step comes with its number: from 0 for the child's own, below 0 for the parent's.
+    Gives the steps as numbers: from 0 for the child's own, below 0 for the parent's, counted from its
+    list's end.
     """
-    inherited = [(step, number - len(parent)) for number, step in enumerate(parent)]
-    own = list(enumerate(child))
-    return (
-        *((step, number) for step, number in inherited if step.phase is Phase.ORDER),
-        *((step, number) for number, step in own if step.phase is Phase.ORDER),
-        *((step, number) for step, number in inherited if step.phase is not Phase.ORDER),
-        *((step, number) for number, step in own if step.phase is not Phase.ORDER),
-    )
+    numbered = [(number - len(parent), step) for number, step in enumerate(parent)] + list(enumerate(child))
+    on_order = [number for number, step in numbered if step.phase is Phase.ORDER]
+    later = [number for number, step in numbered if step.phase is not Phase.ORDER]
+    return (*on_order, *later)
 
 
-def play_order(order: Order, steps: Sequence[Step]) -> Order:
-    """The order after its steps on the order. Raises Stumble."""
-    for number, step in enumerate(steps):
-        if isinstance(step, OrderStep):
-            try:
-                order = step.change(order)
-            except StepTrouble as trouble:
-                raise Stumble(number, trouble) from None
-            if not any(order):
-                raise Stumble(number, StepError("this leaves nothing to play"))
-    return order
-
-
-def play_steps(order: Order, meter: Meter, grid: Grid, steps: Sequence[Step], play: str | None) -> Draft:
+def play_steps(order: Order, meter: Meter, grid: Grid, steps: Sequence[Step], play: str | None) -> Played:
     """Work an exercise out: steps on the order, the setting in time, then everything else in turn.
 
-    An order that no step fits gets as many bars as one pass needs. Raises Stumble.
+    An order that no step fits gets as many bars as one pass needs. A step that stumbles is passed over,
+    so that one call finds all that is wrong.
     """
-    order = play_order(order, steps)
+    order, stumbles = _play_order(order, steps)
     first = next((step for step in steps if isinstance(step, DraftStep)), None)
     # What the first step sets again need not fit anywhere before.
     setting = Setting(bars=1) if isinstance(first, Fit) else Setting()
     try:
         draft = set_in_time(order, meter, grid, setting, play)
     except (GridError, SettingError) as trouble:
-        raise Stumble(None, trouble) from None
-    return play_on(draft, steps)
+        return Played(None, (*stumbles, Stumble(None, trouble)))
+    played = play_on(draft, steps)
+    return Played(played.draft, stumbles + played.stumbles)
 
 
-def play_on(draft: Draft, steps: Sequence[Step]) -> Draft:
-    """Play all steps but those on the order over a draft. Raises Stumble."""
+def _play_order(order: Order, steps: Sequence[Step]) -> tuple[Order, tuple[Stumble, ...]]:
+    stumbles: list[Stumble] = []
+    for number, step in enumerate(steps):
+        if isinstance(step, OrderStep):
+            try:
+                changed = step.change(order)
+                if not any(changed):
+                    raise StepError("this leaves nothing to play")
+                order = changed
+            except StepTrouble as trouble:
+                stumbles.append(Stumble(number, trouble))
+    return order, tuple(stumbles)
+
+
+def play_on(draft: Draft, steps: Sequence[Step]) -> Played:
+    """Play all steps but those on the order over a draft.
+
+    After a first stumble a step that finds no stroke is not held against the author: what it looks for
+    may be what the first one would have made.
+    """
+    stumbles: list[Stumble] = []
     for number, step in enumerate(steps):
         if isinstance(step, DraftStep):
             try:
                 draft = step.change(draft)
             except StepTrouble as trouble:
-                raise Stumble(number, trouble) from None
-    return draft
+                if not (stumbles and isinstance(trouble, NothingChosen)):
+                    stumbles.append(Stumble(number, trouble))
+    return Played(draft, tuple(stumbles))

@@ -24,11 +24,13 @@ def join_parts(parts: Iterable[Part], play: str | None = None) -> Draft:
     Raises SettingError where a part has fewer bars than are asked for, or all come to too many.
     """
     drafts: list[Draft] = []
+    bars = 0
     for part in parts:
         cut = _first_bars(part.draft, part.bars)
-        drafts += [cut] * part.times
-        if sum(len(draft.pattern.bars) for draft in drafts) > MOST_BARS:
+        bars += len(cut.pattern.bars) * part.times
+        if bars > MOST_BARS:
             raise SettingError(f"a phrase has at most {MOST_BARS} bars")
+        drafts += [cut] * part.times
     first, last = drafts[0], drafts[-1]
     return replace(
         first,

@@ -115,7 +115,7 @@ class Replace(OrderStep):
 
     key = "replace"
     about = "give the chosen strokes to one limb"
-    says = {"plain": "Play {chosen} with the {with} instead."}
+    says = {"plain": "Play {chosen} with {with} instead."}
     example = Example("R L R K L", "{limb: L, with: K, every: 2}", "R K R K L")
 
     chosen: Selection

@@ -1,0 +1,26 @@
+from typeset.pattern.counts import Place
+from typeset.pattern.draft import Setting, set_in_time
+from typeset.pattern.grid import Grid
+from typeset.pattern.limb import Limb
+from typeset.pattern.meter import Meter
+from typeset.pattern.order import read_order, write_order
+from typeset.pattern.selection import Selection
+from typeset.pattern.steps import DraftStep
+from typeset.pattern.steps.dynamics import Accent, Ghost, Plain
+
+
+def after(step: DraftStep, order: str) -> str:
+    draft = set_in_time(read_order(order), Meter.parse("2/4"), Grid.of("8ths"), Setting(1))
+    return write_order(step.change(draft).pattern.slots)
+
+
+def test_accent_accents() -> None:
+    assert after(Accent(Selection(at=(Place.parse("2"),))), "R L R L") == "R L R! L"
+
+
+def test_ghost_takes_the_accent_with_it() -> None:
+    assert after(Ghost(Selection(limb=(Limb.LEFT,))), "R L! R L") == "R l R l"
+
+
+def test_plain_takes_accents_and_ghosts_off() -> None:
+    assert after(Plain(Selection(all=True)), "R! l R L") == "R L R L"

@@ -1,0 +1,101 @@
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from typeset.pattern.limb import Limb
+from typeset.pattern.order import Order, read_order, write_order
+from typeset.pattern.selection import Selection
+from typeset.pattern.steps import OrderStep, Source, StepError, bind
+from typeset.pattern.steps.order import Double, Join, Repeat, Replace, Reverse, Rotate, Swap
+
+R, L, K, H = Limb
+HANDS = Swap(((R, L), (L, R)))
+
+orders = st.lists(
+    st.sampled_from(["R", "L", "K", "H", "r", "l", "R!", ".", "R+K", "L+H"]), min_size=1, max_size=12
+).map(lambda letters: read_order(" ".join(["R", *letters])))
+
+
+def after(step: OrderStep, order: str) -> str:
+    return write_order(step.change(read_order(order)))
+
+
+def test_rotate_begins_so_many_strokes_later() -> None:
+    assert after(Rotate(2), "R L R K L") == "R K L R L"
+
+
+def test_swap_changes_limbs_and_keeps_dynamics() -> None:
+    assert after(HANDS, "R! l K") == "L! r K"
+
+
+def test_a_swapped_stroke_plays_what_its_new_limb_plays() -> None:
+    (slot,) = Swap(((R, K),)).change(read_order("R"))
+    assert slot[0].sound.name == "kick"
+
+
+def test_swap_without_any_of_its_limbs_is_refused() -> None:
+    with pytest.raises(StepError, match="none of these limbs"):
+        after(Swap(((H, K),)), "R L")
+
+
+def test_swap_cannot_give_one_limb_two_strokes_at_once() -> None:
+    with pytest.raises(StepError, match="in slot 2 of the order K would play twice"):
+        after(Swap(((R, K),)), "L R+K")
+
+
+def test_replace_gives_chosen_strokes_to_one_limb() -> None:
+    assert after(Replace(Selection(limb=(L,), every=2), K), "L R L R L") == "K R L R K"
+
+
+def test_double_lets_the_order_grow() -> None:
+    assert after(Double(Selection(limb=(R,))), "R L R K L") == "R R L R R K L"
+
+
+def test_only_the_chosen_limb_of_a_slot_is_doubled() -> None:
+    assert after(Double(Selection(limb=(K,))), "R+K L") == "R+K K L"
+
+
+def test_repeat_plays_it_several_times() -> None:
+    assert after(Repeat(3), "R L") == "R L R L R L"
+
+
+def test_an_order_that_grows_without_end_is_refused() -> None:
+    with pytest.raises(StepError, match="1024 is the most"):
+        after(Repeat(1_000_000_000), "R L")
+
+
+def test_join_puts_orders_one_after_the_other() -> None:
+    step = bind(
+        Join((Source("stairs"), Source("gap"))),
+        {"stairs": read_order("R L"), "gap": read_order(". K")}.__getitem__,
+    )
+    assert isinstance(step, Join)
+    assert after(step, "R") == "R L . K"
+
+
+@given(orders, st.integers(0, 40), st.integers(0, 40))
+def test_rotations_add_up(order: Order, first: int, second: int) -> None:
+    assert Rotate(second).change(Rotate(first).change(order)) == Rotate(first + second).change(order)
+
+
+@given(orders)
+def test_a_rotation_by_its_length_comes_back(order: Order) -> None:
+    assert Rotate(len(order)).change(order) == order
+
+
+@pytest.mark.parametrize("change", [Reverse().change, HANDS.change])
+@given(order=orders)
+def test_reverse_and_the_swap_of_hands_undo_themselves(
+    change: Callable[[Order], Order], order: Order
+) -> None:
+    if any(stroke.limb.is_hand for slot in order for stroke in slot):
+        assert change(change(order)) == order
+
+
+@given(orders)
+def test_double_adds_exactly_the_chosen_strokes(order: Order) -> None:
+    chosen = Selection(limb=(R,))
+    doubled = Double(chosen).change(order)
+    assert len(doubled) == len(order) + len(chosen.in_order(order))

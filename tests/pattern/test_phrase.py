@@ -1,0 +1,37 @@
+import pytest
+
+from typeset.pattern.draft import Draft, Setting, SettingError, set_in_time
+from typeset.pattern.grid import Grid
+from typeset.pattern.meter import Meter
+from typeset.pattern.order import read_order, write_order
+from typeset.pattern.phrase import Part, join_parts
+
+
+def draft(order: str, bars: int, meter: str = "2/4", by: str = "trimming") -> Draft:
+    return set_in_time(read_order(order), Meter.parse(meter), Grid.of("8ths"), Setting(bars, by))
+
+
+def test_parts_follow_each_other_as_often_as_asked() -> None:
+    joined = join_parts([Part(draft("R L", 2), bars=1, times=3), Part(draft("R K", 1))])
+    assert [write_order(bar.slots) for bar in joined.pattern.bars] == ["R L R L"] * 3 + ["R K R K"]
+
+
+def test_parts_keep_their_meters() -> None:
+    joined = join_parts([Part(draft("R L", 1, "3/4")), Part(draft("R L", 1, "2/4"))])
+    assert [str(bar.meter) for bar in joined.pattern.bars] == ["3/4", "2/4"]
+
+
+def test_a_phrase_plays_once_when_its_last_part_does() -> None:
+    rests = draft("R L K", 1, by="resting")
+    assert not join_parts([Part(draft("R L", 1)), Part(rests)]).loops
+    assert join_parts([Part(rests), Part(draft("R L", 1))]).loops
+
+
+def test_a_part_with_too_few_bars_is_refused() -> None:
+    with pytest.raises(SettingError, match="it has 1 bar, not 2"):
+        join_parts([Part(draft("R L", 1), bars=2)])
+
+
+def test_a_phrase_without_end_is_refused() -> None:
+    with pytest.raises(SettingError, match="at most 64 bars"):
+        join_parts([Part(draft("R L", 1), times=1_000_000_000)])
