@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from ..judge import Figures, judge
+from ..judge import judge
 from ..manuscript.model import Chapter as ChapterText
+from ..manuscript.figures import Figures
 from ..manuscript.model import ExerciseText, Manuscript, TextBlock
 from ..problem import Problem
 from ..style.model import Spacing
@@ -79,7 +80,9 @@ class _Composer:
             self.workshop.problems.append(Problem(text.mark, str(error)))
             return None
         sentences = tuple(say(step.sentence(), self.language) for step in work.own)
-        judgement = judge(draft.pattern, draft.loops, self.figures)
+        judgement = judge(
+            draft.pattern, draft.loops, self.figures.player, self.figures.kit, self.figures.weights
+        )
         parent = work.ground.parent
         return Exercise(
             id=text.id,

@@ -56,9 +56,6 @@ class Names:
     def no_such(self, name: str) -> str:
         """What to tell an author who used a name that there is not."""
         near = difflib.get_close_matches(name, [*self.sequences, *self.exercises], n=1)
-        hint = (
-            f"; did you mean '{near[0]}'?"
-            if near
-            else "; it can also be an order written out, such as R L R K L"
-        )
-        return f"there is no sequence or exercise '{name}'{hint}"
+        if near:
+            return f"there is no sequence or exercise '{name}'; did you mean '{near[0]}'?"
+        return f"there is no sequence or exercise '{name}'; an order can also be written out, as R L R K L"

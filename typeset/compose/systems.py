@@ -69,9 +69,9 @@ def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, l
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))
         raise TooWide(
-            f"a bar of {bar.meter} with {len(bar.slots)} slots does not fit this style's width: each would get "
-            f"{slot:.1f} mm, and {spacing.least_slot:g} mm is the least; take a coarser grid, a shorter meter or "
-            "a style with a wider measure"
+            f"a bar of {bar.meter} with {len(bar.slots)} slots does not fit this style's width: each would "
+            f"get {slot:.1f} mm, and {spacing.least_slot:g} mm is the least; take a coarser grid, a shorter "
+            "meter or a style with a wider measure"
         )
     return quarter, lines
 

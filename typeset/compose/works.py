@@ -190,7 +190,7 @@ class Workshop:
             raise Refusal(line.mark_of(error.key, error.index), str(error)) from None
 
     def _order(self, name: str) -> Order:
-        """The order that a name means inside a step; an exercise's is the one after its steps on the order."""
+        """The order that a name means inside a step; an exercise's is that after its steps on the order."""
         if self.names.is_exercise(name):
             if name in self._under_way:
                 raise KeyError(f"'{name}' cannot use itself")
@@ -257,7 +257,7 @@ def _refuse_order_steps(lines: Sequence[StepLine]) -> None:
         if line.step.phase is Phase.ORDER:
             raise Refusal(
                 line.mark,
-                f"'{line.step.key}' works on one order, and a phrase has several; use it in the phrase's exercises",
+                f"'{line.step.key}' works on one order, and a phrase has several; use it in its exercises",
             )
 
 
