@@ -16,7 +16,8 @@ from .kit import Kit
 from .places import place_at
 from .timeline import Moment, Timeline, timeline
 
-_BOTH_HANDS = 3
+_HANDS = 3
+_ASKS_THE_OTHER = (Ornament.FLAM, Ornament.DRAG)
 
 
 class Clash(Enum):
@@ -57,20 +58,34 @@ def collisions(pattern: Pattern, kit: Kit, linear: bool = False) -> tuple[Collis
 def collisions_of(line: Timeline, pattern: Pattern, kit: Kit, linear: bool = False) -> tuple[Collision, ...]:
     """The collisions of a pattern whose timeline is at hand."""
     found: list[Collision] = []
-    for moment in line.moments:
-        # Nearly every moment is one stroke without an ornament, which collides with nothing.
-        if len(moment.strokes) == 1:
+    crossing = _ever_cross(line, kit)
+    for index, moment in enumerate(line.moments):
+        if len(moment.strokes) > 1:
+            clashes = _at_once(moment, kit, linear)
+        elif crossing and moment.mask & _HANDS and _is_framed(line, index):
+            clashes = _reaching_past(line.moments[index - 1 : index + 2], kit)
+        else:
             continue
-        for clash, strokes, cm in _clashes(moment, kit, linear):
+        for clash, strokes, cm in clashes:
             place = place_at(pattern, moment.bar, moment.slot)
             limbs = tuple(stroke.limb for stroke in strokes)
-            found.append(
-                Collision(clash, moment.bar + 1, place, limbs, tuple(stroke.sound for stroke in strokes), cm)
-            )
+            sounds = tuple(stroke.sound for stroke in strokes)
+            found.append(Collision(clash, moment.bar + 1, place, limbs, sounds, cm))
     return tuple(found)
 
 
-def _clashes(moment: Moment, kit: Kit, linear: bool) -> Iterator[tuple[Clash, Slot, int | None]]:
+_Found = Iterator[tuple[Clash, Slot, int | None]]
+
+
+def _ever_cross(line: Timeline, kit: Kit) -> bool:
+    """True when the hands use surfaces that they would have to cross too far for; most patterns have none."""
+    rights = {kit.targets[hit.sound].x for hit in line.hits[0]}
+    lefts = {kit.targets[hit.sound].x for hit in line.hits[1]}
+    return bool(rights and lefts) and max(lefts) - min(rights) > kit.crossing
+
+
+def _at_once(moment: Moment, kit: Kit, linear: bool) -> _Found:
+    """What strokes that sound together do to each other."""
     strokes = moment.strokes
     if linear:
         yield Clash.TOGETHER, strokes, None
@@ -78,23 +93,41 @@ def _clashes(moment: Moment, kit: Kit, linear: bool) -> Iterator[tuple[Clash, Sl
         same = tuple(stroke for stroke in strokes if stroke.limb is limb)
         if len(same) > 1:
             yield Clash.ONE_LIMB_TWICE, same, None
-    if moment.mask & _BOTH_HANDS == 0:
-        return
-    hands = tuple(stroke for stroke in strokes if stroke.limb.is_hand)
-    if len(hands) + any(stroke.ornament in (Ornament.FLAM, Ornament.DRAG) for stroke in hands) > 2:
+    hands = tuple(stroke for limb in (Limb.RIGHT, Limb.LEFT) for stroke in strokes if stroke.limb is limb)
+    if len(hands) + any(stroke.ornament in _ASKS_THE_OTHER for stroke in hands) > 2:
         yield Clash.THREE_HANDS, hands, None
-    elif moment.mask & _BOTH_HANDS == _BOTH_HANDS:
-        yield from _two_hands(hands, kit)
+    elif moment.mask & _HANDS == _HANDS:
+        right, left = hands
+        crossed = _crossed_by(right, left, kit)
+        if crossed > kit.crossing:
+            yield Clash.CROSSED_HANDS, hands, round(crossed)
+        if _share_a_small_sound(right, left, kit):
+            yield Clash.SMALL_SOUND, hands, None
 
 
-def _two_hands(hands: Slot, kit: Kit) -> Iterator[tuple[Clash, Slot, int | None]]:
-    """What the two hands, one stroke each, do to each other."""
-    right, left = hands
-    crossed = kit.targets[left.sound.name].x - kit.targets[right.sound.name].x
+def _is_framed(line: Timeline, index: int) -> bool:
+    """True when a hand's stroke stands right between two of the other hand, an eighth apart or less."""
+    if not 0 < index < len(line.moments) - 1:
+        return False
+    before, moment, after = line.moments[index - 1 : index + 2]
+    other = _HANDS & ~moment.mask
+    return before.mask & after.mask & other == other and 8 * (after.tick - before.tick) <= line.whole
+
+
+def _reaching_past(moments: list[Moment], kit: Kit) -> _Found:
+    """Hands that cross because the other one has no time to get out of the way of the middle stroke."""
+    before, middle, after = moments
+    stroke = middle.strokes[0]
+    others = [one for moment in (before, after) for one in moment.strokes if one.limb is stroke.limb.mirrored]
+    pairs = [(one, stroke) if stroke.limb is Limb.LEFT else (stroke, one) for one in others]
+    crossed = min(_crossed_by(right, left, kit) for right, left in pairs)
     if crossed > kit.crossing:
-        yield Clash.CROSSED_HANDS, hands, round(crossed)
-    if _share_a_small_sound(right, left, kit):
-        yield Clash.SMALL_SOUND, hands, None
+        yield Clash.CROSSED_HANDS, pairs[0], round(crossed)
+
+
+def _crossed_by(right: Stroke, left: Stroke, kit: Kit) -> float:
+    """How many cm the left hand is to the right of the right hand; below 0 when they are not crossed."""
+    return kit.targets[left.sound.name].x - kit.targets[right.sound.name].x
 
 
 def _share_a_small_sound(right: Stroke, left: Stroke, kit: Kit) -> bool:

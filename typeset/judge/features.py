@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from math import gcd
+from operator import ne
 
 from ..pattern.bar import Pattern
 from ..pattern.meter import Meter
 from ..pattern.sound import Sound
 from ..pattern.stroke import Dynamic
 from .kit import Kit
-from .timeline import Moment, Timeline, place_of, timeline
+from .timeline import ACCENT, GHOST, GRACE, SECOND, Timeline, timeline
 
 _ACCENT = Dynamic.ACCENT
 _LIMB_BITS = (1, 2, 4, 8)
+_DYNAMIC, _PLAYED_OUT = ACCENT | GHOST, GRACE | SECOND
 _METAL = {"hi-hat", "open-hi-hat", "ride", "ride-bell", "crash", "splash", "china", "cowbell"}
 
 
@@ -77,7 +79,7 @@ def features_of(line: Timeline, pattern: Pattern, loops: bool, kit: Kit) -> Feat
         meter=_meters(pattern),
         grid=max((_oddness(line.whole, ticks) for ticks in grids), default=0),
         mixing=max(len(grids) - 1, 0),
-        dynamics=round(_dynamic_changes(moments, loops) / quarters, 2),
+        dynamics=round(_dynamic_changes(line, loops) / quarters, 2),
         ornaments=round(sum(stroke.ornament is not None for stroke in strokes) / quarters, 2),
     )
 
@@ -101,8 +103,8 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
     leaves out.
     """
     beats = _beats(pattern, line.whole)
-    struck = {(moment.tick, _voice(stroke.sound)) for moment in line.moments for stroke in moment.strokes}
-    held: set[tuple[int, str]] = set()
+    length = line.length
+    answered = {(moment.tick, _voice(stroke.sound)) for moment in line.moments for stroke in moment.strokes}
     leaning = 0
     coming = len(beats) - 1
     for moment in reversed(line.moments):
@@ -110,11 +112,16 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
             coming -= 1
         if beats[coming] == moment.tick:
             continue
-        ahead = beats[coming + 1] % line.length if loops else beats[coming + 1]
+        ahead = beats[coming + 1]
+        if loops and ahead == length:
+            ahead = 0
         for stroke in moment.strokes:
             over = (ahead, _voice(stroke.sound))
-            leaning += stroke.dynamic is _ACCENT or not (over in struck or over in held)
-            held.add(over)
+            if over not in answered:
+                leaning += 1
+                answered.add(over)
+            elif stroke.dynamic is _ACCENT:
+                leaning += 1
     return leaning
 
 
@@ -199,21 +206,11 @@ def _oddness(whole: int, ticks: int) -> int:
     return 1 if slots % 3 == 0 else 0
 
 
-def _dynamic_changes(moments: list[Moment], loops: bool) -> int:
+def _dynamic_changes(line: Timeline, loops: bool) -> int:
     """How often a limb's stroke has another dynamic than its last one."""
-    first: list[Dynamic | None] = [None] * 4
-    last: list[Dynamic | None] = [None] * 4
     changes = 0
-    for moment in moments:
-        for stroke in moment.strokes:
-            limb = place_of(stroke.limb)
-            dynamic = stroke.dynamic
-            before = last[limb]
-            if before is None:
-                first[limb] = dynamic
-            elif before is not dynamic:
-                changes += 1
-            last[limb] = dynamic
-    if loops:
-        changes += sum(start is not end for start, end in zip(first, last, strict=True))
+    for hits in line.hits:
+        dynamics = [hit.marks & _DYNAMIC for hit in hits if not hit.marks & _PLAYED_OUT]
+        if any(dynamics):
+            changes += sum(map(ne, dynamics, dynamics[1:] + dynamics[:1] if loops else dynamics[1:]))
     return changes
