@@ -1,0 +1,108 @@
+"""The store: finished blocks kept between runs, found again by what they depend on."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import tempfile
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from ..compose.book import Engraving
+from ..problem import OutsideError
+from ..style.model import Staff
+from .block import Block
+from .lilypond import engraver_version
+from .printed import printed
+
+FOLDER_VARIABLE = "SHEDBOOK_STORE"
+
+_MAGIC = b"shedbook block 1\n"
+_DIGEST = 32
+"""Bytes of a SHA-256."""
+
+
+def default_folder() -> Path:
+    """Where blocks are kept: the folder that SHEDBOOK_STORE names, else the user's cache folder."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    if named:
+        return Path(named)
+    import platformdirs
+
+    return platformdirs.user_cache_path("shedbook") / "blocks"
+
+
+def key_of(engraving: Engraving, staff: Staff) -> str:
+    """The name a block is kept under: a hash of the visible music, the staff, the engraver and our code.
+
+    Which hand plays is not visible on the staff and so is not in it.
+    """
+    parts = (repr(printed(engraving)), staff.model_dump_json(), engraver_version(), code_digest())
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
+
+
+@cache
+def code_digest() -> str:
+    """A hash of everything that a block is made by: the files of this room and of the one that finishes blocks."""
+    digest = hashlib.sha256()
+    for path in sorted(Path(__file__).parent.iterdir()):
+        if path.suffix in (".py", ".ily"):
+            digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
+    return digest.hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """A folder of finished blocks, each a file of its own that is checked when it is read."""
+
+    folder: Path
+
+    def get(self, key: str) -> Block | None:
+        """The block kept under a key; None when there is none, or it is damaged."""
+        try:
+            kept = self._path(key).read_bytes()
+        except OSError:
+            return None
+        start = len(_MAGIC) + _DIGEST
+        body = kept[start:]
+        if kept[:start] != _MAGIC + hashlib.sha256(body).digest():
+            return None
+        return _unpacked(body)
+
+    def put(self, key: str, block: Block) -> None:
+        """Keep a block. Written beside and moved into place, so nobody ever reads half of one.
+
+        Raises OutsideError when the folder cannot be written.
+        """
+        body = _packed(block)
+        path = self._path(key)
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            with tempfile.NamedTemporaryFile(dir=path.parent, prefix=".new-", delete=False) as file:
+                file.write(_MAGIC + hashlib.sha256(body).digest() + body)
+            Path(file.name).replace(path)
+        except OSError as error:
+            raise OutsideError(
+                f"the store of engraved music at {self.folder} cannot be written ({error.strerror}); "
+                f"make room there, or name another folder in {FOLDER_VARIABLE}"
+            ) from error
+
+    def _path(self, key: str) -> Path:
+        return self.folder / key[:2] / f"{key[2:]}.block"
+
+
+def _packed(block: Block) -> bytes:
+    """A line of numbers, then the PDF."""
+    numbers = {
+        name: getattr(block, name)
+        for name in ("width", "height", "left", "right", "bottom", "top", "ink", "slots")
+    }
+    return json.dumps(numbers).encode() + b"\n" + block.pdf
+
+
+def _unpacked(body: bytes) -> Block:
+    line, _, pdf = body.partition(b"\n")
+    numbers = json.loads(line)
+    return Block(pdf=pdf, **{**numbers, "ink": tuple(numbers["ink"]), "slots": tuple(numbers["slots"])})

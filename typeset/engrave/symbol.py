@@ -1,0 +1,77 @@
+"""Printed symbols: what a bar's rhythm is written with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+QUARTER = Fraction(1, 4)
+HALF = Fraction(1, 2)
+
+
+class Kind(Enum):
+    """A note, a rest, or time that another voice fills and that prints nothing."""
+
+    NOTE = "note"
+    REST = "rest"
+    GAP = "gap"
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """One printed symbol.
+
+    `onset` is counted from the barline and `length` is the time it takes; `written` is the value it is
+    drawn as, which inside a tuplet is longer than `length`. All are fractions of a whole note. `slot`
+    is the bar's slot in which it begins. `beams` are the beams that leave its stem to the left and to
+    the right, None where it is not beamed.
+    """
+
+    kind: Kind
+    onset: Fraction
+    length: Fraction
+    written: Fraction
+    slot: int
+    beams: tuple[int, int] | None = None
+
+    @property
+    def base(self) -> Fraction:
+        """The written value without its dot."""
+        return self.written * 2 / 3 if self.written.numerator == 3 else self.written
+
+    @property
+    def flags(self) -> int:
+        """How many flags its value has: none for a quarter, one for an eighth."""
+        return max(0, (QUARTER / self.base).numerator.bit_length() - 1)
+
+    @property
+    def starts_beam(self) -> bool:
+        """True for the first note under a beam."""
+        return self.beams is not None and self.beams[0] == 0
+
+    @property
+    def ends_beam(self) -> bool:
+        """True for the last note under a beam."""
+        return self.beams is not None and self.beams[1] == 0
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Symbols that follow each other; `tuplet` (3, 2) is three in the time of two."""
+
+    symbols: tuple[Symbol, ...]
+    tuplet: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What one voice plays in a bar, by slot: `struck`, and of those `brief`, which are not held."""
+
+    struck: frozenset[int]
+    brief: frozenset[int] = frozenset()
+
+
+def is_printable(written: Fraction) -> bool:
+    """True for a value that one symbol with at most one dot can show."""
+    return written.numerator in (1, 3) and written.denominator & (written.denominator - 1) == 0

@@ -1,0 +1,134 @@
+"""Engraved blocks as grey forms, with the music font kept once in a book.
+
+LilyPond's cairo back end writes black as RGB inside a transparency group. `finish` turns a block into
+plain DeviceGray before it is stored; `FormShelf` puts finished blocks into a book.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import re
+from dataclasses import dataclass
+
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import (
+    ArrayObject,
+    DecodedStreamObject,
+    DictionaryObject,
+    IndirectObject,
+    NameObject,
+    PdfObject,
+    StreamObject,
+)
+
+_COLOUR = re.compile(rb"(?<!\S)([\d.]+)\s+([\d.]+)\s+([\d.]+)\s+(rg|RG)(?!\S)")
+_OPAQUE = re.compile(rb"(?<!\S)/\S+\s+gs(?!\S)\s?")
+_UNWELCOME = re.compile(rb"(?<!\S)(rg|RG|k|K|cs|CS|sc|SC|scn|SCN|sh|gs|Do|BI)(?!\S)")
+
+# How bright red, green and blue look (ITU-R BT.709, 1990).
+_BRIGHTNESS = (0.2126, 0.7152, 0.0722)
+
+
+class FormError(ValueError):
+    """A block's PDF that is not what LilyPond's cairo back end writes."""
+
+
+def finish(pdf: bytes) -> bytes:
+    """The last page of LilyPond's PDF as a PDF of its own: DeviceGray, without transparency.
+
+    Raises FormError when something stands on it that is neither line, shape nor letter.
+    """
+    page = PdfReader(io.BytesIO(pdf)).pages[-1]
+    contents = page.get_contents()
+    writer = PdfWriter()
+    content = DecodedStreamObject()
+    content.set_data(grey(contents.get_data() if contents is not None else b""))
+    box = page.mediabox
+    made = writer.add_blank_page(box.width, box.height)
+    fonts = page["/Resources"].get_object().get("/Font", DictionaryObject()).get_object()
+    made[NameObject("/Resources")] = DictionaryObject({NameObject("/Font"): fonts.clone(writer)})
+    made[NameObject("/Contents")] = writer._add_object(content.flate_encode())
+    out = io.BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+def grey(content: bytes) -> bytes:
+    """A content stream with its RGB colours as greys and its opacity left out. Raises FormError."""
+    content = _OPAQUE.sub(b"", _COLOUR.sub(_grey_operator, content))
+    found = _UNWELCOME.search(content)
+    if found:
+        raise FormError(f"an engraved block has an operator '{found[1].decode()}' that cannot be made grey")
+    return content
+
+
+def _grey_operator(found: re.Match[bytes]) -> bytes:
+    level = sum(share * float(found[index + 1]) for index, share in enumerate(_BRIGHTNESS))
+    return f"{level:.4g} {'g' if found[4] == b'rg' else 'G'}".encode()
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A block inside a book: the name to draw it by, and the object to list under that name."""
+
+    name: str
+    reference: IndirectObject
+
+
+class FormShelf:
+    """Finished blocks put into one book as Form XObjects, each once, sharing their fonts.
+
+    Fonts are shared by a hash of everything that belongs to them, program, widths and encoding,
+    never by name: two programs of one name may number their glyphs differently.
+    """
+
+    def __init__(self, writer: PdfWriter) -> None:
+        self._writer = writer
+        self._forms: dict[bytes, Form] = {}
+        self._fonts: dict[bytes, IndirectObject] = {}
+
+    def form(self, pdf: bytes) -> Form:
+        """The form of a finished block: its box is the block's page, its unit the point."""
+        key = hashlib.sha256(pdf).digest()
+        if key not in self._forms:
+            self._forms[key] = Form(f"/Block{len(self._forms)}", self._add(pdf))
+        return self._forms[key]
+
+    def _add(self, pdf: bytes) -> IndirectObject:
+        page = PdfReader(io.BytesIO(pdf)).pages[0]
+        fonts = page["/Resources"]["/Font"]
+        form = page["/Contents"].get_object().clone(self._writer)
+        shared = {NameObject(name): self._font(font) for name, font in fonts.items()}
+        form.update(
+            {
+                NameObject("/Type"): NameObject("/XObject"),
+                NameObject("/Subtype"): NameObject("/Form"),
+                NameObject("/BBox"): ArrayObject(page.mediabox),
+                NameObject("/Resources"): DictionaryObject({NameObject("/Font"): DictionaryObject(shared)}),
+            }
+        )
+        return form.indirect_reference
+
+    def _font(self, font: PdfObject) -> IndirectObject:
+        key = _digest(font).digest()
+        if key not in self._fonts:
+            self._fonts[key] = self._writer._add_object(font.get_object().clone(self._writer))
+        return self._fonts[key]
+
+
+def _digest(thing: PdfObject | None) -> hashlib._Hash:
+    """A hash of an object and everything it refers to, whatever the objects are numbered."""
+    digest = hashlib.sha256()
+    thing = thing.get_object() if thing is not None else None
+    if isinstance(thing, DictionaryObject):
+        for name in sorted(thing):
+            digest.update(name.encode() + b"\0" + _digest(thing.raw_get(name)).digest())
+        if isinstance(thing, StreamObject):
+            digest.update(thing._data)
+    elif isinstance(thing, ArrayObject):
+        for part in thing:
+            digest.update(_digest(part).digest())
+    else:
+        digest.update(repr(thing).encode())
+    return digest
