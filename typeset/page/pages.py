@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from ..compose.book import Engraving
 
 
+class DoesNotFit(Exception):
+    """Something is wider or taller than the room its style gives it. The message says what and why."""
+
+
 @dataclass(frozen=True, slots=True)
 class Placement:
     """An engraving's block on a page: where the block's lower left corner goes, in points from the
@@ -21,7 +25,8 @@ class Placement:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A line of the outline: its depth (0 is a chapter, 1 an exercise), words, page (from 0) and height in points."""
+    """A line of the outline: its depth (0 is a chapter, 1 an exercise), its words, and where it leads:
+    a page, from 0, and a height in points."""
 
     depth: int
     words: str
@@ -33,8 +38,8 @@ class Heading:
 class Pages:
     """The text and lines of a book as a PDF, what goes on it, and what a reader's program is told.
 
-    `labels` holds the page number that is printed on each page ('' where none is). `width` and
-    `height` are the trimmed page in points.
+    `labels` holds the number of each page as the book counts it, whether it is printed there or not.
+    `width` and `height` are the trimmed page in points.
     """
 
     pdf: bytes

@@ -1,0 +1,5 @@
+"""Everything the program prints, by language."""
+
+from .catalogue import Wording, wording
+
+__all__ = ["Wording", "wording"]

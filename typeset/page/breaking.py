@@ -1,0 +1,112 @@
+"""Where pages break, and how what stands on one is spread down it. Pure: heights in, heights out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from .marks import Mark
+from .pages import DoesNotFit
+
+_PAGE = 100.0
+_LONELY = 0.3
+_FULL_ENOUGH = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """What no page break goes through, in points.
+
+    `after` is the white under it and `stretch` how much that may grow; `keeps` holds it together with
+    the next piece; `starts_page` begins a new page before it.
+    """
+
+    height: float
+    marks: tuple[Mark, ...]
+    after: float = 0.0
+    stretch: float = 0.0
+    keeps: bool = False
+    starts_page: bool = False
+
+
+def break_pages(pieces: Sequence[Piece], depth: float) -> tuple[tuple[Piece, ...], ...]:
+    """Part pieces into pages `depth` points deep.
+
+    As few pages as there can be, and among those ways the one that fills them most evenly without a last
+    page that holds next to nothing. Raises DoesNotFit for a piece, or pieces kept together, taller than
+    a page.
+    """
+    pages: list[tuple[Piece, ...]] = []
+    run: list[Piece] = []
+    for piece in pieces:
+        if piece.starts_page and run:
+            pages += _break_run(run, depth)
+            run = []
+        run.append(piece)
+    return (*pages, *_break_run(run, depth)) if run else tuple(pages)
+
+
+def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]:
+    count = len(pieces)
+    best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), -1)] * count
+    for end in range(1, count + 1):
+        if end < count and pieces[end - 1].keeps:
+            continue
+        height = 0.0
+        for start in range(end - 1, -1, -1):
+            height += pieces[start].height + (pieces[start].after if start < end - 1 else 0.0)
+            if height > depth + 0.01:
+                break
+            if best[start][1] < 0:
+                continue
+            cost = best[start][0] + _cost(pieces[start:end], height, depth, is_last=end == count)
+            if cost < best[end][0]:
+                best[end] = (cost, start)
+    if best[count][1] < 0:
+        raise DoesNotFit(_too_tall(pieces, depth))
+    breaks = [count]
+    while breaks[0] > 0:
+        breaks.insert(0, best[breaks[0]][1])
+    return [tuple(pieces[start:end]) for start, end in pairwise(breaks)]
+
+
+def _too_tall(pieces: Sequence[Piece], depth: float) -> str:
+    tallest = max(pieces, key=lambda piece: piece.height).height
+    return (
+        f"something {tallest / 72 * 25.4:.0f} mm tall, with what has to stand beside it, does not fit a page "
+        f"of {depth / 72 * 25.4:.0f} mm; give the style a smaller staff or more pages' height"
+    )
+
+
+def _cost(pieces: Sequence[Piece], height: float, depth: float, *, is_last: bool) -> float:
+    """How bad a page is: full pages are good, a nearly empty last page is not."""
+    free = depth - height
+    if is_last:
+        lack = max(0.0, _LONELY - height / depth) / _LONELY
+        return _PAGE + 4 * lack * lack
+    stretch = sum(piece.stretch for piece in pieces[:-1])
+    filled = min(free, stretch)
+    strain = filled / stretch if stretch else 0.0
+    left = (free - filled) / depth
+    return _PAGE + strain * strain + 40 * left * left
+
+
+def spread(pieces: Sequence[Piece], depth: float, unit: float, *, is_last: bool) -> tuple[float, ...]:
+    """How far down each piece begins, so that the page is filled as far as the white may stretch.
+
+    What is added is whole steps of `unit`. The last page of a run stays as it is unless it is nearly full.
+    """
+    natural = sum(piece.height for piece in pieces) + sum(piece.after for piece in pieces[:-1])
+    stretch = sum(piece.stretch for piece in pieces[:-1])
+    free = max(0.0, depth - natural)
+    if is_last and natural < _FULL_ENOUGH * depth:
+        free = 0.0
+    share = min(1.0, free / stretch) if stretch else 0.0
+    tops: list[float] = []
+    top = added = 0.0
+    for piece in pieces:
+        tops.append(top + added // unit * unit)
+        top += piece.height + piece.after
+        added += piece.stretch * share + 1e-9
+    return tuple(tops)

@@ -1,0 +1,73 @@
+"""Care: hearing, hands, backs and cables. Plain cautions that leave the last word to clinicians and local rules."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from ..wording import Wording
+from .breaking import Piece
+from .faces import width_of
+from .flow import body_look, kept, text_pieces, title_piece
+from .leaf import Section
+from .marks import Mark, Rule, Words
+from .rows import COLUMN, beside, heading_row
+from .setting import Setting, points
+
+CARE = "page care"
+
+# NIOSH publication 98-126, Criteria for a Recommended Standard: Occupational Noise Exposure (1998): a
+# recommended limit of 85 dBA over 8 hours with a 3 dB exchange rate.
+LIMIT_DBA, LIMIT_HOURS, EXCHANGE_DB = 85, 8, 3
+LEVELS = (85, 88, 91, 94, 97, 100, 103, 106)
+
+
+def longest_exposure(level: int) -> Fraction:
+    """How long a day's exposure to a level in dBA may last, in hours, for levels in whole exchange steps."""
+    steps = Fraction(level - LIMIT_DBA, EXCHANGE_DB)
+    if steps.denominator != 1:
+        raise ValueError(f"{level} dBA is not a whole number of {EXCHANGE_DB} dB steps from {LIMIT_DBA} dBA")
+    return LIMIT_HOURS / Fraction(2) ** int(steps)
+
+
+def time_words(hours: Fraction, words: Wording) -> str:
+    """Hours as a reader says them: `8 hours`, `30 minutes`; a part of a minute is cut off."""
+    if hours >= 1:
+        return words["pages.care.hour"] if hours == 1 else words.say("pages.care.hours", count=int(hours))
+    return words.say("pages.care.minutes", count=int(hours * 60))
+
+
+def care(setting: Setting) -> Section:
+    """The page of cautions, with the table of levels and times."""
+    key = "pages.care."
+    title = setting.words[f"{key}title"]
+    pieces = [title_piece(title, CARE, setting)]
+    intro = text_pieces(setting.words[f"{key}intro"], body_look(setting), setting)
+    pieces += [*kept(intro), Piece(setting.unit * 4, (), keeps=True)]
+    for part in ("hearing", "hands", "back", "cables"):
+        pieces.append(heading_row(setting.words[f"{key}{part}-title"], setting.words[f"{key}{part}"], setting))
+        if part == "hearing":
+            pieces.append(_table(setting))
+            pieces.append(heading_row("", setting.words[f"{key}table-note"], setting))
+    return Section(title, tuple(pieces))
+
+
+def _table(setting: Setting) -> Piece:
+    """Levels over the times they may last, in as many columns as there are levels."""
+    key = "pages.care."
+    style = setting.style
+    font, strong = setting.letters.regular, setting.letters.strong
+    size, ink = style.type.instruction, style.greys.text
+    width = min(setting.text_width, setting.measure - points(COLUMN))
+    leading = setting.unit * 4
+    marks: list[Mark] = []
+    y = leading
+    edge = width * 0.5
+    for head, x in ((setting.words[f"{key}level-head"], 0.0), (setting.words[f"{key}time-head"], edge)):
+        marks.append(Words(x, y, head, strong, size, ink))
+    marks.append(Rule(0, y + 4, edge + width_of(head, strong, size) + points(8), y + 4, 0.5, style.greys.rule))
+    y += setting.unit * 5
+    for level in LEVELS:
+        marks.append(Words(0, y, setting.words.say(f"{key}level", level=level), font, size, ink))
+        marks.append(Words(edge, y, time_words(longest_exposure(level), setting.words), font, size, ink))
+        y += leading
+    return beside(marks, y - leading + size * 0.4, setting)

@@ -1,0 +1,86 @@
+"""A chapter: its opening, and its texts and exercises in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from ..compose.book import Chapter, Exercise, Text
+from .breaking import Piece
+from .exercise import can_share, exercise_pieces
+from .faces import cap_height
+from .flow import body_look, intro_look, kept, text_pieces
+from .leaf import Section
+from .marks import Anchor, Entry, Mark, Words
+from .markup import Span, one_line
+from .paragraph import Look, lines_of, words_of
+from .setting import Setting, points
+
+
+def chapter_section(chapter: Chapter, setting: Setting) -> Section:
+    """A chapter as a section of the book."""
+    title = one_line(chapter.title)
+    pieces = (*_opening(chapter, setting), *_items(chapter, setting))
+    return Section(title, pieces, on_right=setting.style.chapters.begins == "right-hand-page")
+
+
+def anchor_of(chapter: Chapter) -> str:
+    """The name that links lead to; no id has a space in it."""
+    return f"chapter {chapter.number}"
+
+
+def _opening(chapter: Chapter, setting: Setting) -> tuple[Piece, ...]:
+    """Number, title and opening text, held together with what comes first."""
+    style = setting.style
+    intro = text_pieces(chapter.intro, intro_look(setting), setting)
+    space = points(style.exercises.space)
+    title = _title(chapter, setting)
+    if not intro:
+        return (replace(title, after=space, keeps=True),)
+    return (title, *kept(intro[:-1]), replace(intro[-1], after=space, stretch=space / 2, keeps=True))
+
+
+def _title(chapter: Chapter, setting: Setting) -> Piece:
+    style = setting.style
+    label = setting.words.say("pages.chapter", number=chapter.number)
+    small = style.type.small + 1
+    y = points(style.chapters.sink) + small
+    marks: list[Mark] = [
+        Anchor(0, anchor_of(chapter)),
+        Entry(0, 0, f"{chapter.number}  {one_line(chapter.title)}"),
+        Words(0, y, label, setting.letters.regular, small, style.greys.quiet),
+    ]
+    size = style.type.chapter
+    cuts = replace(setting.text, regular=setting.text.light)
+    look = Look(cuts, size, size * 1.12, style.greys.text)
+    y += size * cap_height(cuts.regular) + points(3.6)
+    for line in lines_of(words_of([Span(one_line(chapter.title))], look), setting.measure):
+        marks += line.marks(-size * 0.03, y)
+        y += look.leading
+    return Piece(setting.rounded(y - look.leading + size * 0.42), tuple(marks), setting.unit * 3, keeps=True)
+
+
+def _items(chapter: Chapter, setting: Setting) -> Iterator[Piece]:
+    items = list(chapter.items)
+    while items:
+        item = items.pop(0)
+        if isinstance(item, Text):
+            yield from _between(item, setting, has_more=bool(items))
+            continue
+        together = [item]
+        follower = items[0] if items else None
+        if isinstance(follower, Exercise) and can_share(item, follower, setting):
+            together.append(follower)
+            items.pop(0)
+        first, *rest = exercise_pieces(together, setting)
+        yield replace(first, starts_page=item.new_page)
+        yield from rest
+
+
+def _between(text: Text, setting: Setting, *, has_more: bool) -> Iterator[Piece]:
+    """Text between exercises; it introduces what follows, so its end stays with that."""
+    pieces = text_pieces(text.text, body_look(setting), setting)
+    if pieces:
+        yield from pieces[:-1]
+        space = points(setting.style.exercises.space) * 0.8
+        yield replace(pieces[-1], after=space, stretch=space / 2, keeps=has_more)

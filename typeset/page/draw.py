@@ -1,0 +1,91 @@
+"""The one place that draws: pages of marks become a PDF, in greys only, the same bytes every time."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable, Sequence
+
+from reportlab.pdfgen.canvas import Canvas
+
+from .faces import load
+from .marks import Anchor, Dot, Entry, Link, Mark, Music, Rule, Words
+from .pages import Heading, Placement
+
+
+class Press:
+    """Draws page after page. Marks are measured from the text block's top left corner."""
+
+    def __init__(self, width: float, height: float, first_font: str, anchors: Iterable[str]) -> None:
+        load(first_font)
+        self._paper = io.BytesIO()
+        self._canvas = Canvas(
+            self._paper,
+            pagesize=(width, height),
+            invariant=1,
+            pageCompression=1,
+            initialFontName=first_font,
+        )
+        self._height = height
+        # Names of our own, so that no author's text becomes a name inside the PDF.
+        self._anchors = {name: f"p{number}" for number, name in enumerate(anchors)}
+        self._page = 0
+        self.placements: list[Placement] = []
+        self.headings: list[Heading] = []
+
+    def page(self, marks: Sequence[Mark], left: float, top: float) -> None:
+        """Draw a page whose text block begins `left` points in and `top` points down."""
+        for mark in marks:
+            self._draw(mark, left, self._height - top)
+        self._canvas.showPage()
+        self._page += 1
+
+    def pdf(self) -> bytes:
+        """Everything that was drawn."""
+        self._canvas.save()
+        return self._paper.getvalue()
+
+    def _draw(self, mark: Mark, left: float, top: float) -> None:
+        match mark:
+            case Words():
+                self._words(mark, left + mark.x, top - mark.y)
+            case Rule():
+                self._rule(mark, left, top)
+            case Dot():
+                self._canvas.setFillGray(_grey(mark.ink))
+                self._canvas.circle(left + mark.x, top - mark.y, mark.radius, stroke=0, fill=1)
+            case Music():
+                place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale)
+                self.placements.append(place)
+            case Link():
+                self._link(mark, left, top)
+            case Anchor():
+                name = self._anchors[mark.name]
+                self._canvas.bookmarkPage(name, fit="XYZ", left=0, top=top - mark.y + 12)
+            case Entry():
+                self.headings.append(Heading(mark.depth, mark.words, self._page, top - mark.y + 12))
+
+    def _words(self, mark: Words, x: float, y: float) -> None:
+        load(mark.font)
+        self._canvas.setFont(mark.font, mark.size)
+        self._canvas.setFillGray(_grey(mark.ink))
+        self._canvas.drawString(x, y, mark.words, charSpace=mark.tracking or None)
+
+    def _rule(self, mark: Rule, left: float, top: float) -> None:
+        canvas = self._canvas
+        canvas.setStrokeGray(_grey(mark.ink))
+        canvas.setLineWidth(mark.thickness)
+        canvas.setLineCap(1 if mark.dots else 0)
+        canvas.setDash([0, mark.dots] if mark.dots else [])
+        canvas.line(left + mark.x0, top - mark.y0, left + mark.x1, top - mark.y1)
+
+    def _link(self, mark: Link, left: float, top: float) -> None:
+        box = (left + mark.x0, top - mark.y1, left + mark.x1, top - mark.y0)
+        if mark.outside:
+            self._canvas.linkURL(mark.to, box, relative=0, thickness=0)
+        elif mark.to in self._anchors:
+            self._canvas.linkRect("", self._anchors[mark.to], box, relative=0, thickness=0)
+
+
+def _grey(ink: float) -> float:
+    """DeviceGray counts light: 0 is black."""
+    return round(1 - ink / 100, 4)

@@ -1,0 +1,170 @@
+"""What stands over an exercise: number, title, tempo mark, where it came from, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..compose.book import Exercise, NoteSpecimen
+from ..pattern.tempo import Tempo
+from .faces import cap_height, width_of
+from .marks import Anchor, Entry, Link, Mark, Music, Words, moved
+from .markup import Span, one_line, plain, spans
+from .paragraph import Look, lines_of, words_of
+from .setting import Setting, points
+
+NUMBER_GAP = 3.4
+"""Millimetres between a hanging number and the music."""
+
+_NOTE_RISE = 0.72
+"""The height of a tempo mark's note over that of its figures' capitals, as it is scaled."""
+
+
+@dataclass(frozen=True, slots=True)
+class HeadBox:
+    """An exercise's head from its top left corner; `height` ends at the last line's descenders."""
+
+    marks: tuple[Mark, ...]
+    height: float
+
+
+def head_box(exercise: Exercise, staff: float, room: float, setting: Setting) -> HeadBox:
+    """Measure a head over a staff of that length, in a frame as wide as `room`; both in points."""
+    style = setting.style
+    size = style.type.exercise
+    baseline = size * cap_height(setting.text.strong) + 1
+    inline = _inline_number(exercise, setting)
+    tempo = _tempo_row(exercise, setting)
+    tempo_width = _width(tempo)
+    look = Look(setting.text, size, size * 1.18, style.greys.text)
+    title = [Span(one_line(exercise.title), strong=True)]
+    left = _width(inline)
+    beside = room - left - (tempo_width + points(5) if tempo else 0)
+    lines = lines_of(words_of(title, look), beside)
+    right = min(room, max(staff, left + max(line.width for line in lines) + points(5) + tempo_width))
+    marks: list[Mark] = [Anchor(baseline - size, exercise.id)]
+    marks.append(Entry(baseline - size, 1, f"{exercise.number}  {one_line(exercise.title)}"))
+    marks += moved(inline, 0, baseline)
+    marks += moved(tempo, right - tempo_width, baseline)
+    if style.exercises.number == "hanging":
+        marks += _hanging_number(exercise, baseline, setting)
+    for index, line in enumerate(lines):
+        marks += line.marks(left, baseline + index * look.leading)
+    bottom = baseline + (len(lines) - 1) * look.leading
+    return _with_instruction(exercise, marks, bottom, room, setting)
+
+
+def _hanging_number(exercise: Exercise, baseline: float, setting: Setting) -> list[Mark]:
+    style = setting.style
+    font, size = setting.letters.strong, style.type.exercise
+    edge = -points(NUMBER_GAP)
+    width = width_of(exercise.number, font, size)
+    marks: list[Mark] = [Words(edge - width, baseline, exercise.number, font, size, style.greys.text)]
+    if style.exercises.level:
+        words = setting.words.say("exercise.level", level=exercise.level)
+        small = style.type.small * 0.9
+        width = width_of(words, setting.letters.regular, small)
+        x, y = edge - width, baseline + style.type.leading * 0.9
+        marks.append(Words(x, y, words, setting.letters.regular, small, style.greys.quiet))
+    return marks
+
+
+def _inline_number(exercise: Exercise, setting: Setting) -> list[Mark]:
+    """The number before the title, where the style does not hang it in the margin; from x 0 on baseline 0."""
+    if setting.style.exercises.number == "hanging":
+        return []
+    font, size = setting.letters.strong, setting.style.type.exercise
+    number = f"{exercise.number}\u2002"
+    return [Words(0, 0, number, font, size, setting.style.greys.text)]
+
+
+def _width(marks: Sequence[Mark]) -> float:
+    """How far a row of marks that begins at 0 reaches."""
+    ends = [0.0]
+    for mark in marks:
+        if isinstance(mark, Words):
+            ends.append(mark.x + width_of(mark.words, mark.font, mark.size))
+    return max(ends)
+
+
+def _tempo_row(exercise: Exercise, setting: Setting) -> list[Mark]:
+    """Feel, tempo and number of times in a row, from x 0 on baseline 0."""
+    marks: list[Mark] = []
+    x = 0.0
+    gap = points(3)
+    font, size, ink = setting.letters.regular, setting.style.type.instruction, setting.style.greys.text
+    if f"exercise.{exercise.feel}" in setting.words:
+        words = setting.words[f"exercise.{exercise.feel}"]
+        marks.append(Words(x, 0, words, font, size, ink))
+        x += width_of(words, font, size) + gap
+    if exercise.tempo and setting.style.exercises.tempo:
+        mark = tempo_mark(exercise, size, setting)
+        marks += moved(mark, x)
+        x += _width(mark) + gap
+    if exercise.times:
+        words = setting.words.say("exercise.times", times=exercise.times)
+        marks.append(Words(x, 0, words, font, size, ink))
+    return marks
+
+
+def tempo_words(tempo: Tempo) -> str:
+    """A tempo as it is printed: `60–100`."""
+    return str(tempo.start) if tempo.start == tempo.goal else f"{tempo.start}–{tempo.goal}"
+
+
+def tempo_mark(exercise: Exercise, size: float, setting: Setting) -> list[Mark]:
+    """The note that is counted, and how many of it in a minute, from x 0 on baseline 0."""
+    if exercise.tempo is None:
+        return []
+    note = NoteSpecimen(exercise.tempo_unit)
+    block = setting.blocks[note]
+    left, bottom, right, top = block.ink
+    font = setting.letters.regular
+    scale = size * cap_height(font) / _NOTE_RISE / (top - bottom)
+    words = f"=\u2009{tempo_words(exercise.tempo)}"
+    x = (right - left) * scale + size * 0.28
+    return [
+        Music(-left * scale, bottom * scale, note, scale),
+        Words(x, 0, words, font, size, setting.style.greys.text),
+    ]
+
+
+def _with_instruction(
+    exercise: Exercise, marks: list[Mark], bottom: float, room: float, setting: Setting
+) -> HeadBox:
+    """Add the lines under the title: the exercise it grew out of, and what to do."""
+    style = setting.style
+    look = Look(setting.text, style.type.instruction, style.type.instruction * 1.28, style.greys.text)
+    label = _lineage(exercise, setting)
+    first = _width(label) + (points(2.4) if label else 0)
+    lines = lines_of(words_of(_instruction(exercise), look), min(room, setting.text_width), first)
+    y = bottom + look.leading * 1.06
+    marks += moved(label, 0, y)
+    for index, line in enumerate(lines):
+        marks += line.marks(0 if index else first, y + index * look.leading)
+    rows = max(len(lines), 1 if label else 0)
+    if rows:
+        bottom = y + (rows - 1) * look.leading
+    return HeadBox(tuple(marks), bottom + look.size * 0.26)
+
+
+def _instruction(exercise: Exercise) -> tuple[Span, ...]:
+    read = spans if exercise.said else plain
+    together: list[Span] = []
+    for sentence in exercise.instruction:
+        together += [Span(" ")] if together else []
+        together += read(sentence)
+    return tuple(together)
+
+
+def _lineage(exercise: Exercise, setting: Setting) -> list[Mark]:
+    """The label that names the parent and leads to it, from x 0 on baseline 0."""
+    if not (exercise.parent and exercise.parent_number and setting.style.exercises.lineage):
+        return []
+    words = setting.words.say("exercise.from", number=exercise.parent_number)
+    font, size = setting.letters.regular, setting.style.type.instruction * 0.9
+    width = width_of(words, font, size)
+    return [
+        Words(0, 0, words, font, size, setting.style.greys.quiet),
+        Link(0, -size * 0.8, width, size * 0.25, exercise.parent),
+    ]

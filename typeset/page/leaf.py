@@ -1,0 +1,102 @@
+"""From pieces to pages in their order: sections, blank pages, running heads, page numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from .breaking import Piece, break_pages, spread
+from .faces import width_of
+from .marks import Anchor, Mark, Words, moved
+from .setting import Setting, points
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """What begins on a page of its own: a chapter, or a part of the front or the back.
+
+    `heading` is what running heads call it; a `bare` section has neither running head nor page number.
+    """
+
+    heading: str
+    pieces: tuple[Piece, ...]
+    on_right: bool = False
+    bare: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A page: its marks from the text block's top left corner; none on a blank page.
+
+    `opens` is true for the first page of its section.
+    """
+
+    marks: tuple[Mark, ...] = ()
+    heading: str = ""
+    opens: bool = False
+    bare: bool = False
+    names: tuple[str, ...] = field(default=(), compare=False)
+
+
+def leaves_of(sections: Iterable[Section], setting: Setting) -> tuple[Leaf, ...]:
+    """All pages in order. Raises DoesNotFit where something is taller than a page."""
+    leaves: list[Leaf] = []
+    for section in sections:
+        # The first page of a book is a right-hand one, so an even number of pages comes before each of them.
+        if section.on_right and len(leaves) % 2:
+            leaves.append(Leaf(bare=True))
+        leaves += _section_leaves(section, setting)
+    return tuple(leaves)
+
+
+def _section_leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
+    pages = break_pages(section.pieces, setting.depth)
+    for index, pieces in enumerate(pages):
+        is_last = index == len(pages) - 1 or pages[index + 1][0].starts_page
+        marks: list[Mark] = []
+        tops = spread(pieces, setting.depth, setting.unit, is_last=is_last)
+        for piece, top in zip(pieces, tops, strict=True):
+            marks += moved(piece.marks, 0, top)
+        names = tuple(mark.name for mark in marks if isinstance(mark, Anchor))
+        yield Leaf(tuple(marks), section.heading, index == 0, section.bare, names)
+
+
+def page_numbers(leaves: Sequence[Leaf]) -> dict[str, int]:
+    """The page, from 1, on which each anchor stands."""
+    return {name: number for number, leaf in enumerate(leaves, start=1) for name in leaf.names}
+
+
+def is_right(number: int) -> bool:
+    """Odd pages are right-hand pages."""
+    return number % 2 == 1
+
+
+def furniture(leaf: Leaf, number: int, title: str, author: str, setting: Setting) -> tuple[Mark, ...]:
+    """The running head and the page number of a page, on its outer side, from the text block's top left."""
+    if leaf.bare or not leaf.marks:
+        return ()
+    style = setting.style
+    font, size, ink = setting.letters.regular, style.type.small, style.greys.quiet
+    at_right = is_right(number)
+    foot = points(style.paper.height - style.margins.top - style.running.foot)
+    folio = _outer(str(number), setting.letters.strong, size + 0.5, foot, ink, at_right, setting)
+    wanted = style.running.right if at_right else style.running.left
+    words = {"title": title, "chapter": leaf.heading, "author": author, "none": ""}[wanted]
+    if leaf.opens or not words:
+        return (folio,)
+    head = points(style.running.head - style.margins.top)
+    return (folio, _outer(_shortened(words, font, size, setting), font, size, head, ink, at_right, setting))
+
+
+def _outer(
+    words: str, font: str, size: float, y: float, ink: float, at_right: bool, setting: Setting
+) -> Words:
+    x = setting.measure - width_of(words, font, size) if at_right else 0.0
+    return Words(x, y, words, font, size, ink)
+
+
+def _shortened(words: str, font: str, size: float, setting: Setting) -> str:
+    """Words no longer than the measure."""
+    while width_of(words, font, size) > setting.measure and len(words) > 1:
+        words = f"{words[:-2].rstrip()}…"
+    return words

@@ -1,0 +1,176 @@
+"""The sticking line and the counting line of a system: letters and counts, each centred under its slot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import Literal
+
+from ..compose.book import System
+from ..pattern.bar import Bar
+from ..pattern.counts import Count, counts_of
+from ..style.model import Counts
+from .faces import cap_height, width_of
+from .marks import Dot, Mark, Words
+from .pages import DoesNotFit
+from .setting import Setting
+
+LEAST_SCALE = 0.72
+"""Letters are made smaller to keep them apart, but not smaller than this share of their size."""
+
+_APART = 0.14
+_DOT = "."
+_DOT_RADIUS = 0.07
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """What stands under a slot in one row; `text` may be a dot. `slot` counts the system's slots."""
+
+    slot: int
+    text: str
+    font: str
+    size: float
+    ink: float
+
+    @property
+    def width(self) -> float:
+        """Its width in points."""
+        return 2 * _DOT_RADIUS * self.size if self.text == _DOT else width_of(self.text, self.font, self.size)
+
+    def marks(self, middle: float, baseline: float, scale: float) -> tuple[Mark, ...]:
+        """The letter round its middle."""
+        size = self.size * scale
+        if self.text == _DOT:
+            rise = size * cap_height(self.font) * 0.36
+            return (Dot(middle, baseline - rise, _DOT_RADIUS * size, self.ink),)
+        return (Words(middle - self.width * scale / 2, baseline, self.text, self.font, size, self.ink),)
+
+
+Row = tuple[Letter, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LineOfRows:
+    """One line under or over the staff: its rows from the top, and their height in points."""
+
+    kind: Literal["sticking", "counting"]
+    rows: tuple[Row, ...]
+    cap: float
+    leading: float
+
+    @property
+    def height(self) -> float:
+        """From the top of the first row's capitals to the last row's baseline."""
+        return self.cap + self.leading * (len(self.rows) - 1)
+
+    def marks(self, middles: Sequence[float], top: float, scale: float) -> Iterable[Mark]:
+        """Every letter of the line, whose capitals reach up to `top`."""
+        for index, row in enumerate(self.rows):
+            for letter in row:
+                yield from letter.marks(middles[letter.slot], top + self.cap + index * self.leading, scale)
+
+
+def lines_of_system(system: System, setting: Setting) -> tuple[LineOfRows, ...]:
+    """The lines that the style prints with a system, the one nearest to the staff first."""
+    lines = setting.style.lines
+    found = []
+    if lines.sticking != "none":
+        found.append(sticking(system, setting))
+    if lines.counting != "none":
+        found.append(counting(system, setting))
+    return tuple(found)
+
+
+def sticking(system: System, setting: Setting) -> LineOfRows:
+    """The letters of the limbs; strokes that sound together stand over one another, or joined."""
+    style, font = setting.style, setting.letters.strong
+    size = style.type.sticking
+    rows: list[list[Letter]] = [[]]
+    for slot, strokes in enumerate(slot for bar in system.bars for slot in bar.slots):
+        letters = [style.letters.of(stroke.limb) for stroke in strokes]
+        if style.lines.together == "joined":
+            letters = ["".join(letters)] if letters else []
+        for index, letter in enumerate(letters):
+            if index == len(rows):
+                rows.append([])
+            rows[index].append(Letter(slot, letter, font, size, style.greys.text))
+    return LineOfRows("sticking", tuple(map(tuple, rows)), size * cap_height(font), size * 0.98)
+
+
+def counting(system: System, setting: Setting) -> LineOfRows:
+    """The counts; those of slots without a stroke are lighter."""
+    row = counting_letters(system.bars, setting)
+    cap = setting.style.type.count * cap_height(setting.letters.regular)
+    return LineOfRows("counting", (row,), cap, 0.0)
+
+
+def counting_letters(bars: Iterable[Bar], setting: Setting, *, lit: bool = False) -> Row:
+    """The counts of bars; all of them dark where `lit`, else only those with a stroke."""
+    greys = setting.style.greys
+    row: list[Letter] = []
+    for bar in bars:
+        for count, share, strokes in zip(counts_of(bar), _shares(bar), bar.slots, strict=True):
+            text = said(count, share, setting.style.counts)
+            ink = greys.text if strokes or lit else greys.silent
+            row.append(_count(len(row), text, ink, count.nth == 1, setting))
+    return tuple(row)
+
+
+def _count(slot: int, text: str, ink: float, is_number: bool, setting: Setting) -> Letter:
+    style = setting.style
+    font = setting.letters.strong if is_number else setting.letters.regular
+    size = style.type.between if text.isdigit() and not is_number else style.type.count
+    return Letter(slot, text, font, size, ink)
+
+
+def _shares(bar: Bar) -> tuple[Fraction, ...]:
+    """Each slot's length as a share of what the printed numbers count."""
+    return tuple(length / bar.meter.pulse for length in bar.slot_lengths)
+
+
+def said(count: Count, share: Fraction, counts: Counts) -> str:
+    """What is printed for a count: the number, the style's syllable, a figure, or a dot.
+
+    `share` is the slot's length as a share of what the numbers count.
+    """
+    if count.nth == 1:
+        return str(count.number)
+    slots = int(1 / share)
+    listed = counts.by_slots.get(slots) if count.of == slots else None
+    unnamed = count.syllable is None
+    # Four slots to an eighth are named only in the middle; `e` and `a` belong to quarters.
+    if listed and not (unnamed and slots == 4):
+        return listed[count.nth - 2]
+    if count.syllable:
+        return _syllable(count.syllable, counts)
+    return _DOT if slots & (slots - 1) == 0 else str(count.nth)
+
+
+def _syllable(syllable: str, counts: Counts) -> str:
+    """The style's word for what players call `e & a` or `trip let`."""
+    first, middle, last = counts.sixteenths
+    named = {"e": first, "&": middle, "a": last, "trip": counts.triplets[0], "let": counts.triplets[1]}
+    return named[syllable]
+
+
+def scale_of(lines: Iterable[LineOfRows], middles: Sequence[float], name: str) -> float:
+    """How much the letters of a system have to shrink so that neighbours stay apart: 1 where they need not.
+
+    Raises DoesNotFit where they would become too small to read.
+    """
+    scale = 1.0
+    for line in lines:
+        for row in line.rows:
+            for left, right in pairwise(row):
+                room = middles[right.slot] - middles[left.slot]
+                need = (left.width + right.width) / 2 + _APART * max(left.size, right.size)
+                scale = min(scale, room / need)
+    if scale < LEAST_SCALE:
+        raise DoesNotFit(
+            f"the {name} letters are too close to be read; widen the slots or say a smaller type in the style"
+        )
+    return scale
+

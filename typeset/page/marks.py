@@ -1,0 +1,103 @@
+"""What stands on a page, as values: words, rules, dots, music, and the places links lead to.
+
+Lengths are points; x runs to the right from the measure's left end, y runs down from the top of whatever
+the mark belongs to. Ink is percent of black.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from ..compose.book import Engraving
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Words that start at x on the baseline y; `tracking` is added after each letter."""
+
+    x: float
+    y: float
+    words: str
+    font: str
+    size: float
+    ink: float = 100.0
+    tracking: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A straight line; `dots` makes it a row of dots that far apart."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+    thickness: float
+    ink: float = 100.0
+    dots: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """A filled circle round its middle."""
+
+    x: float
+    y: float
+    radius: float
+    ink: float = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class Music:
+    """An engraving's block, its lower left corner at x, y."""
+
+    x: float
+    y: float
+    engraving: Engraving
+    scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A box from x0, y0 (upper left) to x1, y1 that leads to an anchor, or to an address on the web."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+    to: str
+    outside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """A place that links lead to."""
+
+    y: float
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the outline that leads here."""
+
+    y: float
+    depth: int
+    words: str
+
+
+Mark = Words | Rule | Dot | Music | Link | Anchor | Entry
+
+
+def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple[Mark, ...]:
+    """The same marks somewhere else."""
+    return tuple(_moved(mark, right, down) for mark in marks)
+
+
+def _moved(mark: Mark, right: float, down: float) -> Mark:
+    if isinstance(mark, Rule | Link):
+        return replace(mark, x0=mark.x0 + right, x1=mark.x1 + right, y0=mark.y0 + down, y1=mark.y1 + down)
+    if isinstance(mark, Anchor | Entry):
+        return replace(mark, y=mark.y + down)
+    return replace(mark, x=mark.x + right, y=mark.y + down)

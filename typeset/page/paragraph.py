@@ -1,0 +1,175 @@
+"""Breaking spans into lines, ragged right, with the raggedness spread as evenly as it can be."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from .faces import Cuts, width_of
+from .marks import Link, Mark, Words
+from .markup import Span
+
+_SPACES = re.compile(r"[ \n]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How running text looks: its face, size and ink, and the distance from line to line in points."""
+
+    cuts: Cuts
+    size: float
+    leading: float
+    ink: float = 100.0
+
+    def font(self, span: Span) -> str:
+        """The cut that a span is set in."""
+        if span.strong:
+            return self.cuts.strong_italic if span.emphasis else self.cuts.strong
+        return self.cuts.italic if span.emphasis else self.cuts.regular
+
+
+@dataclass(frozen=True, slots=True)
+class Fragment:
+    """A part of a word that looks alike throughout."""
+
+    words: str
+    font: str
+    size: float
+    ink: float
+    address: str | None = None
+
+    @property
+    def width(self) -> float:
+        """Its width in points."""
+        return width_of(self.words, self.font, self.size)
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """What is never broken: fragments without a space between them."""
+
+    fragments: tuple[Fragment, ...]
+    width: float
+    space: float
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of words, and its width without the space at its end."""
+
+    words: tuple[Word, ...]
+    width: float
+
+    def marks(self, x: float, y: float) -> tuple[Mark, ...]:
+        """The line's marks from x on the baseline y: neighbours that look alike are one run."""
+        runs: list[tuple[float, Fragment]] = []
+        for index, word in enumerate(self.words):
+            for fragment in word.fragments:
+                spaced = index > 0 and self.words[index - 1].space > 0 and fragment is word.fragments[0]
+                _join(runs, x, fragment, spaced=spaced)
+                x += fragment.width
+            x += word.space
+        marks: list[Mark] = []
+        for start, run in runs:
+            marks.append(Words(start, y, run.words, run.font, run.size, run.ink))
+            if run.address:
+                marks.append(_link(start, y, run))
+        return tuple(marks)
+
+
+def _join(runs: list[tuple[float, Fragment]], x: float, fragment: Fragment, *, spaced: bool) -> None:
+    look = (fragment.font, fragment.size, fragment.ink, fragment.address)
+    if runs:
+        start, last = runs[-1]
+        if look == (last.font, last.size, last.ink, last.address):
+            runs[-1] = start, Fragment(f"{last.words}{' ' if spaced else ''}{fragment.words}", *look)
+            return
+    runs.append((x, fragment))
+
+
+def _link(x: float, y: float, run: Fragment) -> Link:
+    address = run.address or ""
+    outside = address.startswith(("http://", "https://", "mailto:"))
+    return Link(x, y - run.size * 0.8, x + run.width, y + run.size * 0.25, address, outside)
+
+
+def words_of(spans: Iterable[Span], look: Look) -> tuple[Word, ...]:
+    """The words of spans, each with the width of the space after it."""
+    words: list[Word] = []
+    open_: list[Fragment] = []
+    for span in spans:
+        font = look.font(span)
+        space = width_of(" ", font, look.size)
+        parts = _SPACES.split(span.words)
+        for index, part in enumerate(parts):
+            if index and open_:
+                words.append(_word(open_, space))
+                open_ = []
+            if part:
+                open_.append(Fragment(part, font, look.size, look.ink, span.address))
+    if open_:
+        words.append(_word(open_, 0.0))
+    return tuple(words)
+
+
+def _word(fragments: Sequence[Fragment], space: float) -> Word:
+    return Word(tuple(fragments), sum(one.width for one in fragments), space)
+
+
+def lines_of(words: Sequence[Word], width: float, first: float = 0.0) -> tuple[Line, ...]:
+    """Break words into lines no wider than `width`; the first one begins `first` points in.
+
+    Among all ways to break, the one whose lines are most alike in length, and whose last line is not one
+    short word. A word wider than a line is cut.
+    """
+    words = [piece for word in words for piece in _cut(word, width - first)]
+    if not words:
+        return ()
+    best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * len(words)
+    for end in range(1, len(words) + 1):
+        natural = 0.0
+        for start in range(end - 1, -1, -1):
+            natural += words[start].width + (words[start].space if start < end - 1 else 0.0)
+            room = width - (first if start == 0 else 0.0)
+            if natural > room + 0.01 and start < end - 1:
+                break
+            cost = best[start][0] + _cost(natural, room, is_last=end == len(words), is_only=start == 0)
+            if cost < best[end][0]:
+                best[end] = (cost, start)
+    breaks = [len(words)]
+    while breaks[0] > 0:
+        breaks.insert(0, best[breaks[0]][1])
+    return tuple(_line(words[start:end]) for start, end in pairwise(breaks))
+
+
+def _cost(natural: float, room: float, *, is_last: bool, is_only: bool) -> float:
+    """How bad a line is: the square of what it leaves; a last line only if it is very short."""
+    left = 1 - natural / room
+    if not is_last:
+        return 1 + 10 * left * left
+    return 1 + (0.0 if is_only else 4 * max(0.0, left - 0.75))
+
+
+def _line(words: Sequence[Word]) -> Line:
+    width = sum(word.width + word.space for word in words) - words[-1].space
+    return Line(tuple(words), width)
+
+
+def _cut(word: Word, width: float) -> list[Word]:
+    """A word, or the pieces of one that is wider than a line."""
+    if word.width <= width:
+        return [word]
+    pieces: list[Word] = []
+    for fragment in word.fragments:
+        rest = fragment.words
+        while rest:
+            size = len(rest)
+            while size > 1 and width_of(rest[:size], fragment.font, fragment.size) > width:
+                size = max(1, min(size - 1, int(size * 0.9)))
+            part = Fragment(rest[:size], fragment.font, fragment.size, fragment.ink, fragment.address)
+            pieces.append(Word((part,), part.width, 0.0))
+            rest = rest[size:]
+    last = pieces.pop()
+    return [*pieces, Word(last.fragments, last.width, word.space)]

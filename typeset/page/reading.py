@@ -1,0 +1,177 @@
+"""How to read these pages: explained on the book's own music, and only what the book uses."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from ..compose.book import Book, Exercise, StrokeSpecimen
+from ..pattern.bar import Bar
+from ..pattern.counts import counts_of
+from ..pattern.grid import GRIDS, QUARTER
+from ..pattern.limb import Limb
+from ..pattern.meter import Meter
+from .breaking import Piece
+from .faces import cap_height, width_of
+from .flow import title_piece
+from .head import NUMBER_GAP, tempo_mark
+from .leaf import Section
+from .lines import Letter, counting_letters
+from .marks import Dot, Mark, Music, Rule, Words, moved
+from .rows import COLUMN, Figure, row, words_figure
+from .setting import Setting, points
+from .system import reach_of, system_box
+
+HOW_TO_READ = "page how-to-read"
+_LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
+
+
+def how_to_read(book: Book, setting: Setting) -> Section:
+    """The pages that explain staff, sticking, count, marks, repeats and tempo."""
+    title = setting.words["pages.how-to-read.title"]
+    pieces = [title_piece(title, HOW_TO_READ, setting), *_example(book, setting), *_rows(book, setting)]
+    return Section(title, tuple(pieces))
+
+
+def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
+    if not book.exercises:
+        return
+    key = "pages.how-to-read."
+    say = setting.words
+    lines = setting.style.lines
+    yield row(None, say[f"{key}staff"], setting)
+    if lines.sticking != "none":
+        limbs = _limbs(book)
+        named = ", ".join(
+            f"{setting.style.letters.of(limb)} {say[f'limbs.{_LIMB_WORDS[limb]}']}" for limb in limbs
+        )
+        yield row(_letters_figure(limbs, setting), say[f"{key}sticking"], setting, {"limbs": named})
+    if lines.counting != "none":
+        yield row(None, say[f"{key}counting"], setting)
+        yield from _count_rows(book, setting)
+    for specimen in book.specimens:
+        if isinstance(specimen, StrokeSpecimen):
+            yield row(_music_figure(specimen, setting), say[f"{key}strokes.{specimen.kind}"], setting)
+    yield from _play_rows(book, setting)
+
+
+def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
+    """Rows on how an exercise is played: tempo, repeats, feel, lineage, level."""
+    key = "pages.how-to-read."
+    say, style = setting.words, setting.style
+    small = (setting.letters.regular, style.type.instruction)
+    timed = [one for one in book.exercises if one.tempo]
+    if timed and style.exercises.tempo:
+        ranged = [one for one in timed if one.tempo and one.tempo.start != one.tempo.goal]
+        text = say[f"{key}tempo" if ranged else f"{key}once-tempo"]
+        yield row(_tempo_figure((ranged or timed)[0], setting), text, setting)
+    if any(one.plays_on for one in book.exercises):
+        yield row(_repeat_figure(setting), say[f"{key}repeat"], setting)
+    if any(not one.plays_on for one in book.exercises):
+        yield row(None, say[f"{key}once"], setting)
+    for feel in sorted({one.feel for one in book.exercises}):
+        if f"exercise.{feel}" in say:
+            yield row(words_figure(say[f"exercise.{feel}"], *small, style.greys.text), say[f"{key}swing"], setting)
+    parents = [one.parent_number for one in book.exercises if one.parent_number]
+    if parents and style.exercises.lineage:
+        label = say.say("exercise.from", number=parents[0])
+        text = say[f"{key}lineage"]
+        yield row(words_figure(label, *small, style.greys.quiet), text, setting, {"number": parents[0]})
+    if style.exercises.level and book.exercises:
+        label = say.say("exercise.level", level=book.exercises[0].level)
+        yield row(words_figure(label, *small, style.greys.quiet), say[f"{key}level"], setting)
+
+
+def _example(book: Book, setting: Setting) -> Iterator[Piece]:
+    """The first line of the first exercise, with its lines named in the margin."""
+    if not book.exercises:
+        return
+    exercise = book.exercises[0]
+    system = exercise.systems[0]
+    box = system_box(system, reach_of([system], setting), setting.measure, "the example", setting)
+    font, size, ink = setting.letters.regular, setting.style.type.small, setting.style.greys.quiet
+    marks = list(box.marks)
+    for kind, middle in box.names:
+        words = setting.words[f"pages.how-to-read.lines.{kind}"]
+        x = -points(NUMBER_GAP) - width_of(words, font, size)
+        marks.append(Words(x, middle + size * cap_height(font) / 2, words, font, size, ink))
+    caption = setting.words.say("pages.how-to-read.example", number=exercise.number)
+    y = box.height + size * 2.2
+    marks.append(Words(0, y, caption, setting.text.italic, setting.style.type.instruction, ink))
+    yield Piece(setting.rounded(y), tuple(marks), setting.unit * 8, setting.unit * 4)
+
+
+def _limbs(book: Book) -> tuple[Limb, ...]:
+    """The limbs that this book uses, in their order."""
+    used = {stroke.limb for exercise in book.exercises for stroke in exercise.pattern.strokes}
+    return tuple(limb for limb in Limb if limb in used)
+
+
+def _letters_figure(limbs: tuple[Limb, ...], setting: Setting) -> Figure:
+    font, size = setting.letters.strong, setting.style.type.sticking * 1.2
+    step = points(COLUMN) / 6
+    cap = size * cap_height(font)
+    marks = tuple(
+        Words(index * step, cap, setting.style.letters.of(limb), font, size, setting.style.greys.text)
+        for index, limb in enumerate(limbs)
+    )
+    return Figure(marks, cap, cap / 2)
+
+
+def _count_rows(book: Book, setting: Setting) -> Iterator[Piece]:
+    """One row for each grid of the book: how it is counted, over two numbers at most."""
+    seen: dict[tuple[int, Fraction], tuple[Meter, tuple[Letter, ...]]] = {}
+    for exercise in book.exercises:
+        for bar in exercise.pattern.bars:
+            for slot_length, letters in _count_groups(bar, setting):
+                seen.setdefault((bar.meter.bottom, slot_length), (bar.meter, letters))
+    names = {QUARTER / slots: name for name, slots in GRIDS.items()}
+    for (_, slot_length), (meter, letters) in sorted(seen.items(), key=lambda item: (item[0][0], -item[0][1])):
+        grid = setting.words[f"grids.{names[slot_length]}"]
+        text = setting.words.say("pages.how-to-read.grid", grid=grid, meter=f"{meter.top}/{meter.bottom}")
+        yield row(_count_figure(letters, setting), text, setting)
+
+
+def _count_groups(bar: Bar, setting: Setting) -> Iterator[tuple[Fraction, tuple[Letter, ...]]]:
+    """The counts of each printed number of a bar and of the next number, with the length of its slots."""
+    letters = counting_letters([bar], setting, lit=True)
+    starts = [index for index, count in enumerate(counts_of(bar)) if count.nth == 1]
+    for start, end in zip(starts, [*starts[1:], len(letters)], strict=True):
+        yield bar.slot_lengths[start], letters[start : end + 1]
+
+
+def _count_figure(letters: tuple[Letter, ...], setting: Setting) -> Figure:
+    cap = setting.style.type.count * cap_height(setting.letters.regular)
+    step = points(COLUMN - 6) / max(5, len(letters))
+    marks: list[Mark] = []
+    for index, letter in enumerate(letters):
+        marks += letter.marks(letters[0].width / 2 + index * step, cap, 1.0)
+    return Figure(tuple(marks), cap, cap / 2)
+
+
+def _music_figure(specimen: StrokeSpecimen, setting: Setting) -> Figure:
+    block = setting.blocks[specimen]
+    left, bottom, _, top = block.ink
+    middle = top - (block.top + block.bottom) / 2
+    return Figure((Music(-left, top, specimen),), top - bottom, middle)
+
+
+def _tempo_figure(exercise: Exercise, setting: Setting) -> Figure:
+    size = setting.style.type.instruction * 1.1
+    cap = size * cap_height(setting.letters.regular)
+    return Figure(moved(tempo_mark(exercise, size, setting), 0, cap), cap, cap / 2)
+
+
+def _repeat_figure(setting: Setting) -> Figure:
+    """An empty staff between repeat signs."""
+    height = points(setting.style.staff.height)
+    width = points(COLUMN * 0.5)
+    space, ink = height / 4, setting.style.greys.text
+    marks: list[Mark] = [Rule(0, y * space, width, y * space, 0.4, ink) for y in range(5)]
+    for edge, inward in ((0.0, 1.0), (width, -1.0)):
+        thick = edge + inward * space * 0.25
+        thin = edge + inward * space * 0.95
+        marks.append(Rule(thick, -0.2, thick, height + 0.2, space * 0.5, ink))
+        marks.append(Rule(thin, -0.2, thin, height + 0.2, 0.8, ink))
+        marks += [Dot(edge + inward * space * 1.55, y * space, space * 0.2, ink) for y in (1.5, 2.5)]
+    return Figure(tuple(marks), height, height / 2)

@@ -1,0 +1,65 @@
+"""What every page is set with: the style in points, the faces, the words, the blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..compose.book import Engraving
+from ..engrave.block import Block
+from ..style.model import Style
+from ..wording import Wording
+from .faces import CUTS, Cuts
+
+POINTS_IN_MM = 72 / 25.4
+
+
+def points(millimetres: float) -> float:
+    """Millimetres in points."""
+    return millimetres * POINTS_IN_MM
+
+
+@dataclass(frozen=True)
+class Setting:
+    """A style, a language and the blocks of a book, with the lengths that follow, in points."""
+
+    style: Style
+    words: Wording
+    blocks: Mapping[Engraving, Block]
+
+    @cached_property
+    def measure(self) -> float:
+        """The width of the text block."""
+        return points(self.style.spacing.measure)
+
+    @cached_property
+    def unit(self) -> float:
+        """The step of the page's vertical rhythm: a quarter of the leading."""
+        return self.style.type.leading / 4
+
+    @cached_property
+    def depth(self) -> float:
+        """The height of the text block, in whole steps of the rhythm."""
+        style = self.style
+        free = points(style.paper.height - style.margins.top - style.margins.bottom)
+        return free // self.unit * self.unit
+
+    @cached_property
+    def text_width(self) -> float:
+        """The longest line of running text."""
+        return min(self.measure, points(self.style.type.text_width))
+
+    @property
+    def text(self) -> Cuts:
+        """The face of running text."""
+        return CUTS[self.style.type.text]
+
+    @property
+    def letters(self) -> Cuts:
+        """The face of letters, counts and labels."""
+        return CUTS[self.style.type.letters]
+
+    def rounded(self, height: float) -> float:
+        """A height, rounded up to whole steps of the rhythm."""
+        return -(-round(height / self.unit, 6) // 1) * self.unit
