@@ -1,0 +1,260 @@
+"""How a value is read, by what its field is declared to be.
+
+One table from the types of the music to readers: an author's text in, a value of the music out. The
+chapter's models and every step's parameters are read through it.
+"""
+
+from __future__ import annotations
+
+import re
+import types
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from enum import Enum
+from functools import cache
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from pydantic import AfterValidator, BeforeValidator, PlainValidator, TypeAdapter, ValidationError
+
+from ..pattern.counts import Place
+from ..pattern.grid import GRIDS, Grid
+from ..pattern.meter import Meter
+from ..pattern.order import Order, read_order
+from ..pattern.sound import SOUNDS, Sound
+from ..pattern.steps import Source
+from ..pattern.tempo import Tempo
+from .written import Step, meant, shown
+
+_NUMBER = re.compile(r"[+-]?\d{1,9}")
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
+_YES, _NO = ("yes", "true", "on"), ("no", "false", "off")
+
+
+class Wrong(ValueError):
+    """A value that is wrong; `path` leads from what is being read to the part at fault."""
+
+    def __init__(self, what: str, *path: Step) -> None:
+        super().__init__(what)
+        self.path = path
+
+
+class Told(ValueError):
+    """A value that cannot be read, about which a problem has been reported already."""
+
+
+def read_text(value: Any) -> str:
+    """Text as it stands."""
+    if not isinstance(value, str):
+        raise Wrong(f"text is expected here, not {shown(value)}; put it in quotes")
+    return value
+
+
+def read_line(value: Any) -> str:
+    """Text on one line, with something in it."""
+    text = " ".join(read_text(value).split())
+    if not text:
+        raise Wrong("this is empty; write something, or take the key out")
+    return text
+
+
+def read_number(value: Any) -> int:
+    """A whole number."""
+    if not isinstance(value, str) or not _NUMBER.fullmatch(value.strip()):
+        raise Wrong(f"{shown(value)} is no whole number")
+    return int(value)
+
+
+def read_from_one(value: Any) -> int:
+    """A whole number from 1 on."""
+    number = read_number(value)
+    if number < 1:
+        raise Wrong(f"{number} is too small; this is counted from 1")
+    return number
+
+
+def read_yes_no(value: Any) -> bool:
+    """Yes or no."""
+    word = value.strip().lower() if isinstance(value, str) else ""
+    if word not in (*_YES, *_NO):
+        raise Wrong(f"{shown(value)} is neither yes nor no")
+    return word in _YES
+
+
+def read_name(value: Any) -> str:
+    """An id, or the name of a sequence or an edition."""
+    if not isinstance(value, str) or not _NAME.fullmatch(value):
+        raise Wrong(
+            f"{shown(value)} is no name; use letters a to z, digits, - and _, beginning with a letter or digit"
+        )
+    return value
+
+
+def one_of(words: Iterable[str], what: str) -> Callable[[Any], str]:
+    """A reader for one of these words; `what` says in a word what they are."""
+    known = tuple(words)
+
+    def read(value: Any) -> str:
+        if isinstance(value, str) and value in known:
+            return value
+        found = meant(value, known) if isinstance(value, str) else ""
+        raise Wrong(f"{shown(value)} is no {what}{found or '; there ' + _listed(known)}")
+
+    return read
+
+
+def _listed(words: tuple[str, ...]) -> str:
+    if len(words) == 1:
+        return f"is only {words[0]}"
+    return f"are {', '.join(words[:-1])} and {words[-1]}"
+
+
+def _read_sound(value: Any) -> Sound:
+    return SOUNDS[_sound_name(value)]
+
+
+_sound_name = one_of(SOUNDS, "sound")
+
+
+def _parsed(parse: Callable[[str], Any], what: str) -> Callable[[Any], Any]:
+    """A reader for text that the music itself can read; it raises ValueError with its own message."""
+
+    def read(value: Any) -> Any:
+        if not isinstance(value, str):
+            raise Wrong(f"{what} is expected here, not {shown(value)}")
+        return parse(value)
+
+    return read
+
+
+def as_list(value: Any) -> Any:
+    """One value may stand where a list is expected."""
+    return value if isinstance(value, list) else [value]
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of value: in words, one and many, and the type that pydantic reads it by."""
+
+    one: str
+    many: str
+    type: Any
+    maps: bool = False
+    """written as a mapping of its own"""
+
+
+def _kind(one: str, many: str, read: Callable[[Any], Any]) -> Kind:
+    return Kind(one, many, Annotated[Any, PlainValidator(read)])
+
+
+_GRID_NAME = Annotated[str, PlainValidator(one_of(GRIDS, "grid"))]
+_GRID = Annotated[
+    tuple[_GRID_NAME, ...], BeforeValidator(as_list), AfterValidator(lambda names: Grid.of(*names))
+]
+
+
+class FromOne(int):
+    """Marks a number that is counted from 1."""
+
+
+KINDS: dict[Any, Kind] = {
+    str: _kind("text", "texts", read_text),
+    int: _kind("a number", "numbers", read_number),
+    FromOne: _kind("a number from 1", "numbers from 1", read_from_one),
+    bool: _kind("yes or no", "yes or no", read_yes_no),
+    Place: _kind("a count", "counts", _parsed(Place.parse, "a count")),
+    Sound: _kind("a sound", "sounds", _read_sound),
+    Meter: _kind("a meter", "meters", _parsed(Meter.parse, "a meter")),
+    Tempo: _kind("a tempo", "tempos", _parsed(Tempo.parse, "a tempo")),
+    Grid: Kind("a grid", "grids", _GRID),
+    Order: _kind("a sequence", "sequences", _parsed(read_order, "a sequence")),
+    Source: _kind("a name or a sequence", "names or sequences", lambda v: Source(read_line(v))),
+}
+
+
+@cache
+def kind_of(hint: Any) -> Kind:
+    """How a value of this declared type is read. Raises TypeError for a type that no reader is known for."""
+    if hint in KINDS:
+        return KINDS[hint]
+    origin, inner = get_origin(hint), get_args(hint)
+    if origin in (Union, types.UnionType):
+        return _either(tuple(kind_of(part) for part in inner if part is not types.NoneType))
+    if origin is Literal:
+        return _choice(inner, "choice here")
+    if isinstance(hint, type) and issubclass(hint, Enum):
+        return _enum(hint)
+    if origin is tuple and len(inner) == 2 and inner[1] is Ellipsis:
+        return _pairs(*get_args(inner[0])) if get_origin(inner[0]) is tuple else _several(kind_of(inner[0]))
+    raise TypeError(f"nobody knows how to read {hint!r} from YAML")
+
+
+def read_as(hint: Any) -> PlainValidator:
+    """A model's field of this type, read as a step's parameter of the type would be."""
+    return PlainValidator(TypeAdapter(kind_of(hint).type).validate_python)
+
+
+def _choice(words: tuple[str, ...], what: str) -> Kind:
+    listed = ", ".join(words)
+    return _kind(f"one of {listed}", f"any of {listed}", one_of(words, what))
+
+
+def _enum(cls: type[Enum]) -> Kind:
+    name = one_of([member.value for member in cls], cls.__name__.lower())
+    words = ", ".join(member.value for member in cls)
+    what = cls.__name__.lower()
+    return _kind(f"a {what} ({words})", f"{what}s ({words})", lambda value: cls(name(value)))
+
+
+def _several(each: Kind) -> Kind:
+    """A list, in which one value may stand alone."""
+    return Kind(
+        each.many,
+        each.many,
+        Annotated[tuple[each.type, ...], BeforeValidator(as_list), AfterValidator(_filled)],
+    )
+
+
+def _filled(values: tuple[Any, ...]) -> tuple[Any, ...]:
+    if not values:
+        raise Wrong("this list is empty; write a value, or take the key out")
+    return values
+
+
+def _pairs(left: Any, right: Any) -> Kind:
+    """A mapping, kept as pairs in the order in which they were written."""
+    key, value = kind_of(left), kind_of(right)
+    words = f"{key.one}: {value.one}, ..."
+    checked = Annotated[
+        dict[key.type, value.type],
+        BeforeValidator(_mapping(words)),
+        AfterValidator(lambda found: tuple(found.items())),
+    ]
+    return Kind(words, words, checked, maps=True)
+
+
+def _mapping(words: str) -> Callable[[Any], Any]:
+    def check(value: Any) -> Any:
+        if not isinstance(value, dict):
+            raise Wrong(f"write {{{words}}} here, not {shown(value)}")
+        if not value:
+            raise Wrong(f"this is empty; write {{{words}}}")
+        return value
+
+    return check
+
+
+def _either(kinds: tuple[Kind, ...]) -> Kind:
+    """The first of several kinds that can read the value; where none can, the last one's complaint."""
+    if len(kinds) == 1:
+        return kinds[0]
+    readers = [TypeAdapter(kind.type) for kind in kinds]
+
+    def read(value: Any) -> Any:
+        for reader in readers[:-1]:
+            try:
+                return reader.validate_python(value)
+            except ValidationError:
+                continue
+        return readers[-1].validate_python(value)
+
+    return _kind(" or ".join(kind.one for kind in kinds), " or ".join(kind.many for kind in kinds), read)

@@ -1,0 +1,74 @@
+"""Models that know where they stand in the author's files."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any, Self
+
+from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, PrivateAttr, model_validator
+
+from ..problem import Mark
+from .fields import Wrong
+from .written import Step, WrittenMap, mark_in, shown
+
+
+def hyphened(name: str) -> str:
+    """A field's name as an author writes it."""
+    return name.rstrip("_").replace("_", "-")
+
+
+class Marked(BaseModel):
+    """A part of a manuscript: frozen, nothing in it that is not declared, each value with its place."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=hyphened)
+
+    _written: WrittenMap | None = PrivateAttr(default=None)
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _keep_place(cls, value: Any, handler: ModelWrapValidatorHandler[Self]) -> Self:
+        if not isinstance(value, dict):
+            raise Wrong(f"keys with values are expected here, not {shown(value)}")
+        if not isinstance(value, WrittenMap):
+            return handler(value)
+        value.readers = cls.keys()
+        return handler(value).placed(value)
+
+    @classmethod
+    @cache
+    def keys(cls) -> tuple[str, ...]:
+        """The keys that an author may write."""
+        return tuple(field.alias or name for name, field in cls.model_fields.items())
+
+    def placed(self, written: WrittenMap) -> Self:
+        """The same part, standing where this was written."""
+        self._written = written
+        return self
+
+    @property
+    def written(self) -> WrittenMap:
+        """What the author wrote. Raises ValueError for a part that stands in no file."""
+        if self._written is None:
+            raise ValueError(f"this {type(self).__name__} stands in no file")
+        return self._written
+
+    @property
+    def mark(self) -> Mark:
+        """Where it begins."""
+        return self.written.mark
+
+    @property
+    def broken(self) -> bool:
+        """True when problems were found in it, so that it says less than its author meant."""
+        return self._written is not None and self._written.broken
+
+    def marks(self, *path: Step) -> Mark:
+        """Where a value stands: its key (as written, or as named here), then what leads on into it.
+
+        The nearest place around it where it was not written.
+        """
+        return mark_in(self.written, [hyphened(step) if isinstance(step, str) else step for step in path])
+
+    def mark_where_said(self, key: str) -> Mark | None:
+        """Where the value of a key stands, None where the author did not write it."""
+        return self.marks(key) if self._written is not None and hyphened(key) in self._written else None

@@ -1,0 +1,259 @@
+"""What stands in a book's files: the keys an author may write, and how each value is read."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Annotated, Any, Literal, NamedTuple, Self, get_args
+
+from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, model_validator
+
+from ..pattern.grid import Grid
+from ..pattern.meter import Meter
+from ..pattern.order import Order
+from ..pattern.tempo import Tempo
+from ..problem import Mark
+from .fields import Wrong, as_list, one_of, read_as, read_line, read_name, read_text, read_yes_no
+from .isbn import read_isbn
+from .marked import Marked
+from .steps import StepLine, read_step
+from .written import KEY, WrittenList
+
+MOST_TIMES = 99
+
+
+class Prose:
+    """Marks a field of running text, which YAML would cut short at a comment."""
+
+
+def _date(value: Any) -> str:
+    text = read_line(value)
+    try:
+        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            raise ValueError
+        date.fromisoformat(text)
+    except ValueError:
+        raise Wrong(f"'{text}' is no date; write it as 2026-09-01 (year-month-day)") from None
+    return text
+
+
+def _times(value: Any) -> int:
+    number = int(read_line(value)) if isinstance(value, str) and value.strip().isdigit() else 0
+    if not 1 <= number <= MOST_TIMES:
+        raise Wrong(f"write how many times as a number from 1 to {MOST_TIMES}")
+    return number
+
+
+def _each_once(values: tuple[str, ...]) -> tuple[str, ...]:
+    for index, value in enumerate(values):
+        if value in values[:index]:
+            raise Wrong(f"'{value}' stands here twice", index)
+    return values
+
+
+def _options(hint: Any, what: str = "choice here") -> PlainValidator:
+    return PlainValidator(one_of(get_args(hint), what))
+
+
+Line = Annotated[str, PlainValidator(read_line), Prose]
+Paragraphs = Annotated[str, PlainValidator(read_text), Prose]
+Word = Annotated[str, PlainValidator(read_line)]
+Name = Annotated[str, PlainValidator(read_name)]
+YesNo = Annotated[bool, PlainValidator(read_yes_no)]
+Times = Annotated[int, PlainValidator(_times)]
+
+_Feel = Literal["straight", "swing-8ths", "swing-16ths"]
+_Play = Literal["loop", "once"]
+_Answers = Literal["inline", "back"]
+_Language = Literal["en", "de", "es", "fr", "pt"]
+_FrontPage = Literal["title-page", "imprint", "contents", "how-to-read", "drum-key", "care"]
+_BackPage = Literal["answers", "practice-log", "index", "family"]
+
+Feel = Annotated[_Feel, _options(_Feel, "feel")]
+Play = Annotated[_Play, _options(_Play)]
+Answers = Annotated[_Answers, _options(_Answers)]
+Language = Annotated[_Language, _options(_Language, "language of this program")]
+FrontPage = Annotated[_FrontPage, _options(_FrontPage, "page of the front")]
+BackPage = Annotated[_BackPage, _options(_BackPage, "page of the back")]
+Front = Annotated[tuple[FrontPage, ...], BeforeValidator(as_list), AfterValidator(_each_once)]
+Back = Annotated[tuple[BackPage, ...], BeforeValidator(as_list), AfterValidator(_each_once)]
+Steps = Annotated[tuple[Annotated[StepLine, PlainValidator(read_step)], ...], BeforeValidator(as_list)]
+MeterText = Annotated[Meter, read_as(Meter)]
+GridText = Annotated[Grid, read_as(Grid)]
+TempoText = Annotated[Tempo, read_as(Tempo)]
+OrderText = Annotated[Order, read_as(Order)]
+
+
+class Settings(Marked):
+    """What every exercise of a chapter starts from; None where nothing is said."""
+
+    meter: MeterText | None = None
+    grid: GridText | None = None
+    tempo: TempoText | None = None
+    feel: Feel | None = None
+    linear: YesNo | None = None
+
+
+class Part(Marked):
+    """A part of a phrase: an exercise by its id, how many of its bars (None: all), and how often."""
+
+    use: Name
+    bars: Times | None = None
+    times: Times = 1
+
+
+def _as_parts(value: Any) -> Any:
+    """A bare id in a phrase means all bars of that exercise, once."""
+    parts = as_list(value)
+    if not isinstance(value, WrittenList):
+        return [{"use": part} if isinstance(part, str) else part for part in parts]
+    return [
+        value.wrapped(index, "use") if isinstance(part, str) else part for index, part in enumerate(parts)
+    ]
+
+
+class ExerciseText(Marked):
+    """An exercise as written: an order or an exercise to start from, or a phrase, and steps."""
+
+    id: Name
+    title: Line = ""
+    start: Word | None = None
+    phrase: Annotated[tuple[Part, ...], BeforeValidator(_as_parts)] = ()
+    steps: Steps = ()
+    meter: MeterText | None = None
+    grid: GridText | None = None
+    tempo: TempoText | None = None
+    play: Play | None = None
+    times: Times | None = None
+    feel: Feel | None = None
+    say: Paragraphs | None = None
+    note: Paragraphs | None = None
+    pickup: OrderText | None = None
+    new_page: YesNo = False
+    linear: YesNo | None = None
+
+    @model_validator(mode="after")
+    def _starts_once(self) -> Self:
+        if self.start is None and not self.phrase:
+            raise Wrong(
+                "say what this exercise starts from: start: and an order, a sequence or an id, or phrase:"
+            )
+        if self.start is not None and self.phrase:
+            raise Wrong("an exercise starts from one thing: take out start: or phrase:", "phrase", KEY)
+        return self
+
+
+class TextBlock(Marked):
+    """A paragraph, or several, between exercises."""
+
+    text: Paragraphs
+
+
+Item = ExerciseText | TextBlock
+
+
+class Sequence(NamedTuple):
+    """A named order of a chapter; `order` is None where it could not be read."""
+
+    name: str
+    text: str
+    order: Order | None
+    mark: Mark
+
+
+class ChapterHead(Marked):
+    """The keys of a chapter's file; what stands under them is read piece by piece."""
+
+    chapter: Line
+    intro: Paragraphs = ""
+    sequences: Any = None
+    set: Any = None
+    exercises: Any = ()
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A chapter as written, its file, and what stands in it in order."""
+
+    title: str
+    intro: str
+    sequences: tuple[Sequence, ...]
+    set: Settings
+    items: tuple[Item, ...]
+    file: Path
+    mark: Mark
+
+    @property
+    def exercises(self) -> tuple[ExerciseText, ...]:
+        """The exercises alone."""
+        return tuple(item for item in self.items if isinstance(item, ExerciseText))
+
+    @property
+    def linear(self) -> bool | None:
+        """Whether any two strokes together are an error in its exercises."""
+        return self.set.linear
+
+
+class Edition(Marked):
+    """A further PDF of the same book."""
+
+    answers: Answers | None = None
+    mirror: YesNo = False
+    style: Word | None = None
+
+    @property
+    def style_mark(self) -> Mark | None:
+        """Where it names its style, if it does."""
+        return self.mark_where_said("style")
+
+
+class About(Marked):
+    """What a book says about itself."""
+
+    title: Line
+    subtitle: Line | None = None
+    author: Line | None = None
+    edition: Line | None = None
+    date: Annotated[str, PlainValidator(_date)] | None = None
+    isbn: Annotated[str, PlainValidator(read_isbn)] | None = None
+    language: Language = "en"
+    style: Word = "a4-workbook"
+    front: Front = get_args(_FrontPage)
+    back: Back = ("index",)
+    editions: dict[Name, Edition] = Field(default_factory=dict)
+
+    @property
+    def style_mark(self) -> Mark | None:
+        """Where it names its style, if it does."""
+        return self.mark_where_said("style")
+
+
+class BookText(About):
+    """The keys of book.yaml."""
+
+    chapters: Annotated[tuple[Word, ...], BeforeValidator(as_list), AfterValidator(_each_once)]
+
+
+class Manuscript(About):
+    """A whole book as written. `name` is what its PDF is called after, `path` its book.yaml."""
+
+    path: Path
+    name: str
+    chapters: Annotated[tuple[Chapter, ...], PlainValidator(tuple)]
+
+    @property
+    def folder(self) -> Path:
+        """Where the book's own styles and figures stand: beside its file."""
+        return self.path.parent
+
+
+def prose_keys(*models: type[Marked]) -> frozenset[str]:
+    """The keys of running text in these models."""
+    return frozenset(
+        field.alias or name
+        for model in models
+        for name, field in model.model_fields.items()
+        if Prose in field.metadata
+    )

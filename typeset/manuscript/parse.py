@@ -1,0 +1,215 @@
+"""YAML to what was written: every scalar stays text, and what YAML would silently eat is a problem."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from ..problem import Mark, Problem
+from .syntax import Lines, explain
+from .traps import Anchors, after_key, cut_by_comment, empty_value, tag_trap
+from .written import UNREADABLE, Written, WrittenList, WrittenMap, mark_of
+
+DEEPEST = 24
+"""How deep mappings and lists may stand inside each other; the format needs eight."""
+
+ITEMS = "exercises"
+"""The key whose list can be taken up again after an error of syntax."""
+
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_MOST_BREAKS = 25
+
+
+class Broken(Exception):
+    """The YAML cannot be read on from here."""
+
+    def __init__(self, event: yaml.Event, what: str) -> None:
+        super().__init__(what)
+        self.event = event
+
+
+def parse(text: str, file: Path, prose: frozenset[str]) -> tuple[WrittenMap | None, list[Problem]]:
+    """What a file says, and what is wrong with its YAML.
+
+    `prose` names the keys whose values are running text, which a comment would cut short. After an
+    error of syntax reading goes on at the next exercise or key. None where the file holds no mapping.
+    """
+    grower = _Grower(file, Lines(text), prose)
+    grower.grow_all()
+    root, problems = grower.root, grower.problems
+    if root is None and not problems:
+        return None, [Problem(Mark(file), "this file is empty")]
+    if isinstance(root, WrittenList):
+        problems.append(
+            Problem(mark_of(file, root.event), "a file begins with keys, such as title: or chapter:")
+        )
+        root = None
+    return root, list(dict.fromkeys(problems))
+
+
+class _Grower:
+    """Grows mappings and lists from the events of the YAML parser."""
+
+    def __init__(self, file: Path, lines: Lines, prose: frozenset[str]) -> None:
+        self.file = file
+        self.lines = lines
+        self.prose = prose
+        self.problems: list[Problem] = []
+        self.root: Any = None
+        self.anchors = Anchors(self.report)
+        self.stack: list[Written] = []
+        self.keys: list[yaml.ScalarEvent | None] = []
+
+    def report(self, event: yaml.Event, what: str) -> None:
+        """Note a problem at an event; everything around it is broken."""
+        self.problems.append(Problem(mark_of(self.file, event), what))
+        for container in self.stack:
+            container.broken = True
+
+    def grow_all(self) -> None:
+        """Read the file, beginning again after each error of syntax."""
+        begin: int | None = 0
+        for _ in range(_MOST_BREAKS):
+            if begin is None:
+                break
+            begin = self._grow_from(begin)
+        self.anchors.report_unused()
+
+    def _grow_from(self, begin: int) -> int | None:
+        """Read from a line on; the line to begin again at, if there is more to read."""
+        self.stack, self.keys = [], []
+        end = self.lines.end_of_items(begin) if begin else len(self.lines)
+        try:
+            self._grow(yaml.parse(self.lines.fragment(begin, end), Loader=_LOADER))
+        except yaml.MarkedYAMLError as error:
+            mark, what = explain(error, self.file, self.lines)
+            self.problems.append(Problem(mark, what))
+        except Broken as error:
+            self.problems.append(Problem(mark_of(self.file, error.event), str(error)))
+        else:
+            return end if end < len(self.lines) else None
+        for container in self.stack:
+            container.broken = container.cut = True
+        return self._next_start(begin)
+
+    def _next_start(self, begin: int) -> int | None:
+        """The line after a broken item or key where reading can begin again."""
+        items = self.root.get(ITEMS) if isinstance(self.root, WrittenMap) else None
+        if isinstance(items, WrittenList) and items.values_at and any(items is open_ for open_ in self.stack):
+            last = items.values_at[-1].start_mark.line
+            return self.lines.next_start(max(begin, last), items.event.start_mark.column)
+        last = max((at.start_mark.line for at in getattr(self.root, "keys_at", {}).values()), default=begin)
+        return self.lines.next_start(max(begin, last), None)
+
+    def _grow(self, events: Iterator[yaml.Event]) -> None:
+        documents = 0
+        for event in events:
+            kind = type(event)
+            if kind is yaml.ScalarEvent:
+                self._scalar(event)
+            elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
+                self._open(event)
+            elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
+                self.anchors.close(self.stack.pop())
+                self.keys.pop()
+            elif kind is yaml.AliasEvent:
+                self._alias(event)
+            elif kind is yaml.DocumentStartEvent:
+                documents += 1
+                if documents > 1:
+                    raise Broken(
+                        event, "a second document begins here; a file holds one, so take the --- out"
+                    )
+
+    def _scalar(self, event: yaml.ScalarEvent) -> None:
+        keys = self.keys
+        if keys and keys[-1] is None and type(self.stack[-1]) is WrittenMap:
+            self._key(event)
+            return
+        value: Any = event.value
+        if event.tag is not None:
+            self.report(event, tag_trap(event, self.lines))
+        elif not value and not event.style:
+            self._nothing(event)
+            value = UNREADABLE
+        elif not event.style and keys and keys[-1] is not None and keys[-1].value in self.prose:
+            rest = self.lines.rest(event.end_mark)
+            if cut_by_comment(rest):
+                self.report(event, after_key(keys[-1].value, value, rest))
+        if event.anchor:
+            self.anchors.open(event, value)
+        self._attach(value, event)
+
+    def _key(self, event: yaml.ScalarEvent) -> None:
+        if event.tag is not None:
+            self.report(event, tag_trap(event, self.lines))
+        if event.anchor:
+            self.anchors.open(event, event.value)
+        self.keys[-1] = event
+
+    def _nothing(self, event: yaml.ScalarEvent) -> None:
+        """Report a key or an entry without a value."""
+        key = self.keys[-1] if self.keys else None
+        if key is None:
+            if self.stack:
+                self.report(event, "this entry is empty; write a value after the - or take it out")
+            return
+        around = self.keys[-2] if len(self.keys) > 1 else None
+        in_flow = bool(self.stack[-1].event.flow_style)
+        if in_flow and around is not None and around.value in self.prose:
+            self.report(
+                self.stack[-1].event,
+                f"put the text after {around.value}: in quotes; YAML takes {{ for a mapping",
+            )
+            return
+        self.report(key, empty_value(key, in_flow, self.lines))
+
+    def _open(self, event: yaml.CollectionStartEvent) -> None:
+        if self.keys and self.keys[-1] is None and type(self.stack[-1]) is WrittenMap:
+            raise Broken(event, "a key has to be a word; text that begins with { or [ belongs in quotes")
+        if len(self.stack) >= DEEPEST:
+            raise Broken(event, f"mappings and lists stand inside each other more than {DEEPEST} deep")
+        if event.tag is not None:
+            self.report(event, tag_trap(event, self.lines))
+        is_map = type(event) is yaml.MappingStartEvent
+        value: Written = WrittenMap(self.file, event) if is_map else WrittenList(self.file, event)
+        if not self.stack and self.root is not None:
+            value = self.root if is_map else self.root[ITEMS]
+        if event.anchor:
+            self.anchors.open(event, value)
+        if self.stack:
+            self._attach(value, event)
+        elif self.root is None:
+            self.root = value
+        self.stack.append(value)
+        self.keys.append(None)
+
+    def _alias(self, event: yaml.AliasEvent) -> None:
+        if self.keys and self.keys[-1] is None and type(self.stack[-1]) is WrittenMap:
+            raise Broken(event, "a key has to be a word; text that begins with * belongs in quotes")
+        self._attach(self.anchors.value_of(event), event)
+
+    def _attach(self, value: Any, event: yaml.Event) -> None:
+        """Put a value where it belongs."""
+        if not self.stack:
+            raise Broken(event, "a file begins with keys, such as title: or chapter:")
+        self.anchors.count += 1
+        top = self.stack[-1]
+        if type(top) is WrittenList:
+            top.put(value, event)
+            return
+        assert isinstance(top, WrittenMap)
+        key = self.keys[-1]
+        assert key is not None
+        self.keys[-1] = None
+        word = key.value
+        if word == "<<" and not key.style:
+            self.report(key, "<< is not offered; write the keys out")
+        elif word in top:
+            first = top.keys_at[word].start_mark.line + 1
+            self.report(key, f"the key '{word}' stands here a second time; the first is on line {first}")
+        else:
+            top.put(word, value, key, event)

@@ -1,0 +1,256 @@
+"""Reading a book: its files, its models, and every problem in them at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+
+from ..pattern.order import Order, SequenceError, read_order
+from ..problem import Mark, Problem
+from .fields import Wrong, as_list, read_name, read_text
+from .files import FileTrouble, inside, text_of
+from .marked import Marked
+from .messages import problems_in
+from .models import (
+    BookText,
+    Chapter,
+    ChapterHead,
+    ExerciseText,
+    Item,
+    Manuscript,
+    Sequence,
+    Settings,
+    TextBlock,
+    prose_keys,
+)
+from .parse import parse
+from .written import KEY, UNREADABLE, Step, Written, WrittenMap, mark_in, shown
+
+BOOK_FILE = "book.yaml"
+
+_ITEMS: dict[str, type[ExerciseText] | type[TextBlock]] = {"id": ExerciseText, "text": TextBlock}
+_PROSE = prose_keys(BookText, ChapterHead, *_ITEMS.values())
+
+M = TypeVar("M", bound=Marked)
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was read, and what is wrong with it. None where there is no book to speak of."""
+
+    manuscript: Manuscript | None
+    problems: tuple[Problem, ...]
+
+
+def read(path: Path) -> Reading:
+    """Read a book: its folder, its book.yaml, or a single chapter's file.
+
+    Reading goes on after an error, so `problems` holds all of them, in the order of the files; parts that have
+    errors are in the manuscript too, marked as broken.
+    """
+    reader = _Reader()
+    manuscript = reader.read_path(path)
+    if manuscript is not None:
+        reader.refuse_doubles(manuscript)
+    order = {file: number for number, file in enumerate(reader.files)}
+    problems = sorted(
+        dict.fromkeys(reader.problems),
+        key=lambda one: (order.get(one.mark.file, len(order)), one.mark.line, one.mark.column),
+    )
+    return Reading(manuscript, tuple(problems))
+
+
+@dataclass
+class _Reader:
+    """Collects problems while a book is read."""
+
+    problems: list[Problem] = field(default_factory=list)
+    files: list[Path] = field(default_factory=list)
+
+    def read_path(self, path: Path) -> Manuscript | None:
+        """Read whatever the path names."""
+        file = path / BOOK_FILE if path.is_dir() else path
+        if path.is_dir() and not file.exists():
+            self.problems.append(Problem(Mark(path), f"this folder has no {BOOK_FILE}"))
+            return None
+        root = self.read_file(file)
+        if root is None:
+            return None
+        if "chapter" in root and "chapters" not in root and file.name != BOOK_FILE:
+            chapter = self.read_chapter(root)
+            return Manuscript.model_construct(
+                title=chapter.title, path=file, name=file.stem, chapters=(chapter,)
+            ).placed(root)
+        return self.read_book(root)
+
+    def read_file(self, file: Path, asked_at: Mark | None = None) -> WrittenMap | None:
+        """What a file says; None where it cannot be read at all."""
+        self.files.append(file)
+        try:
+            text = text_of(file, asked_at)
+        except FileTrouble as trouble:
+            self.problems.append(trouble.problem)
+            return None
+        root, problems = parse(text, file, _PROSE)
+        self.problems += problems
+        return root
+
+    def validated(self, model: type[M], written: Any, root: Written, *way: Step) -> M | None:
+        """A part by its model; None where it has errors, which are noted. `way` leads to it from `root`."""
+        try:
+            return model.model_validate(written)
+        except ValidationError as error:
+            self.problems += problems_in(error, root, way)
+            if isinstance(written, WrittenMap):
+                written.broken = True
+            return None
+
+    def salvaged(self, model: type[M], written: Any, root: Written, *way: Step, **missing: Any) -> M:
+        """A part by its model, without the keys that have errors; `missing` stand in for those it must have."""
+        made = self.validated(model, written, root, *way)
+        if made is not None or not isinstance(written, WrittenMap):
+            return made or model.model_construct(**missing)
+        sound = dict(written)
+        while True:
+            try:
+                return model.model_validate({**missing, **sound}).placed(written)
+            except ValidationError as error:
+                for line in error.errors(include_url=False):
+                    sound.pop(str(line["loc"][0]), None)
+
+    def read_book(self, root: WrittenMap) -> Manuscript:
+        """A book by its book.yaml."""
+        file = root.file
+        about = self.salvaged(BookText, root, root, title="?", chapters="?")
+        chapters = [self.read_named_chapter(name, mark) for name, mark in _chapters_named(root)]
+        name = file.parent.resolve().name if file.name == BOOK_FILE else file.stem
+        whole = {
+            **about.__dict__,
+            "path": file,
+            "name": name,
+            "chapters": tuple(chapter for chapter in chapters if chapter),
+        }
+        return Manuscript.model_construct(**whole).placed(root)
+
+    def read_named_chapter(self, name: str, mark: Mark) -> Chapter | None:
+        """A chapter by its name in book.yaml and where that stands."""
+        try:
+            file = inside(mark.file.parent, name, mark)
+        except FileTrouble as trouble:
+            self.problems.append(trouble.problem)
+            return None
+        root = self.read_file(file, mark)
+        return None if root is None else self.read_chapter(root)
+
+    def read_chapter(self, root: WrittenMap) -> Chapter:
+        """A chapter, piece by piece, so that an error in one piece hides no other."""
+        head = self.salvaged(ChapterHead, root, root, chapter=root.file.stem)
+        settings = Settings()
+        if "set" in root and root["set"] is not UNREADABLE:
+            settings = self.salvaged(Settings, root["set"], root, "set")
+        return Chapter(
+            head.chapter,
+            head.intro,
+            tuple(self.read_sequences(root)),
+            settings,
+            tuple(self.read_items(root)),
+            root.file,
+            root.mark,
+        )
+
+    def read_sequences(self, root: WrittenMap) -> Iterator[Sequence]:
+        """The named orders of a chapter."""
+        named = root.get("sequences", UNREADABLE)
+        if named is UNREADABLE:
+            return
+        if not isinstance(named, WrittenMap):
+            what = f"names with sequences are expected here, as in stairs: R L R K L, not {shown(named)}"
+            self.problems.append(Problem(mark_in(root, ["sequences"]), what))
+            return
+        for name, text in named.items():
+            mark = mark_in(named, [name, KEY])
+            try:
+                read_name(name)
+            except Wrong as error:
+                self.problems.append(Problem(mark, str(error)))
+            yield Sequence(name, str(text), self.read_sequence(named, name), mark)
+
+    def read_sequence(self, named: WrittenMap, name: str) -> Order | None:
+        """One order; None where it cannot be read, which is noted."""
+        text = named[name]
+        if text is UNREADABLE:
+            return None
+        try:
+            return read_order(read_text(text))
+        except (SequenceError, Wrong) as error:
+            self.problems.append(Problem(mark_in(named, [name], getattr(error, "offset", 0)), str(error)))
+            return None
+
+    def read_items(self, root: WrittenMap) -> Iterator[Item]:
+        """The exercises of a chapter, and what stands between them, each by itself."""
+        items = root.get("exercises", UNREADABLE)
+        if items is UNREADABLE:
+            return
+        for index, written in enumerate(as_list(items)):
+            if written is UNREADABLE:
+                continue
+            item = self.read_item(written, root, "exercises", index)
+            if item is not None:
+                yield item
+
+    def read_item(self, written: Any, root: WrittenMap, *way: Step) -> Item | None:
+        """One exercise or text; of an exercise with errors its id, title and start are kept."""
+        model = _model_of(written)
+        if model is None:
+            what = f"begin an entry with one of {', '.join(f'{key}:' for key in _ITEMS)}, not with {_first(written)}"
+            self.problems.append(Problem(mark_in(root, way), what))
+            return None
+        item = self.validated(model, written, root, *way)
+        if item is not None or model is TextBlock:
+            return item
+        texts = {key: written[key] for key in ("id", "title", "start") if isinstance(written.get(key), str)}
+        return ExerciseText.model_construct(**{"id": "", **texts}).placed(written)
+
+    def refuse_doubles(self, manuscript: Manuscript) -> None:
+        """Note each id and sequence's name that stands in the book a second time."""
+        first: dict[str, Mark] = {}
+        for name, mark in _names_in(manuscript):
+            if name in first:
+                self.problems.append(Problem(mark, f"the name '{name}' is taken already, at {first[name]}"))
+            first.setdefault(name, mark)
+
+
+def _model_of(written: Any) -> type[Item] | None:
+    """What an entry under `exercises` is, by its keys."""
+    if not isinstance(written, WrittenMap):
+        return None
+    found = next((model for key, model in _ITEMS.items() if key in written), None)
+    return found or (ExerciseText if {"title", "start", "phrase", "steps"} & set(written) else None)
+
+
+def _first(written: Any) -> str:
+    return f"'{next(iter(written), '')}'" if isinstance(written, WrittenMap) else shown(written)
+
+
+def _chapters_named(root: WrittenMap) -> Iterator[tuple[str, Mark]]:
+    """The names of a book's chapters and where they stand, each once."""
+    names = as_list(root.get("chapters", []))
+    seen: set[str] = set()
+    for index, name in enumerate(names):
+        if isinstance(name, str) and name not in seen:
+            seen.add(name)
+            yield name, mark_in(root, ["chapters", index])
+
+
+def _names_in(manuscript: Manuscript) -> Iterator[tuple[str, Mark]]:
+    """Every name that `start` could mean, and where it stands, in the order of the book."""
+    for chapter in manuscript.chapters:
+        for sequence in chapter.sequences:
+            yield sequence.name, sequence.mark
+        for exercise in chapter.exercises:
+            if exercise.id:
+                yield exercise.id, exercise.marks("id")
