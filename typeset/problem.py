@@ -57,3 +57,7 @@ class OutsideError(Exception):
 def errors_of(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Only those that stop a build."""
     return tuple(problem for problem in problems if problem.weight is Weight.ERROR)
+
+
+class NotThere(LookupError):
+    """The command named an exercise or an edition that the book lacks; the message lists what it has."""

@@ -128,7 +128,9 @@ class Chapter:
 class Book:
     """A whole book. `front` and `back` name its pages before and after the chapters, in order.
 
-    `specimens` are the engravings that those pages show; `date` is as the author wrote it.
+    `specimens` are the engravings that those pages show; `date` is as the author wrote it. A `mirrored`
+    book is for left-handed players: its strokes and sentences have changed hands already, `{right}` and
+    `{left}` in an author's text have not.
     """
 
     title: str
@@ -141,6 +143,7 @@ class Book:
     front: tuple[str, ...]
     back: tuple[str, ...]
     specimens: tuple[Engraving, ...]
+    mirrored: bool = False
 
     @property
     def exercises(self) -> tuple[Exercise, ...]:

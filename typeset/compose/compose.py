@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ..judge import judge
-from ..manuscript.model import Chapter as ChapterText
 from ..manuscript.figures import Figures
-from ..manuscript.model import ExerciseText, Manuscript, TextBlock
+from ..manuscript.models import Chapter as ChapterText
+from ..manuscript.models import Edition, ExerciseText, Manuscript, TextBlock
+from ..pattern.mirror import mirrored
 from ..problem import Problem
 from ..style.model import Spacing
 from ..wording.sentences import say
@@ -26,9 +27,12 @@ class Composition:
     problems: tuple[Problem, ...]
 
 
-def compose(manuscript: Manuscript, spacing: Spacing, figures: Figures) -> Composition:
-    """Work out a whole book for a style's spacing, judged by a player's figures."""
-    composer = _Composer(manuscript, spacing, figures)
+def compose(
+    manuscript: Manuscript, spacing: Spacing, figures: Figures, edition: Edition | None = None
+) -> Composition:
+    """Work out a whole book, or one edition of it, for a style's spacing, judged by a player's figures."""
+    is_mirrored = bool(edition and edition.mirror)
+    composer = _Composer(manuscript, spacing, figures, is_mirrored)
     chapters = tuple(
         composer.chapter(number, chapter) for number, chapter in enumerate(manuscript.chapters, start=1)
     )
@@ -43,6 +47,7 @@ def compose(manuscript: Manuscript, spacing: Spacing, figures: Figures) -> Compo
         front=manuscript.front,
         back=manuscript.back,
         specimens=(),
+        mirrored=is_mirrored,
     )
     return Composition(
         replace(book, specimens=specimens_of(book.exercises)), tuple(composer.workshop.problems)
@@ -52,10 +57,11 @@ def compose(manuscript: Manuscript, spacing: Spacing, figures: Figures) -> Compo
 class _Composer:
     """Composes one manuscript, chapter by chapter."""
 
-    def __init__(self, manuscript: Manuscript, spacing: Spacing, figures: Figures) -> None:
+    def __init__(self, manuscript: Manuscript, spacing: Spacing, figures: Figures, is_mirrored: bool) -> None:
         self.language = manuscript.language
         self.spacing = spacing
         self.figures = figures
+        self.is_mirrored = is_mirrored
         self.workshop = Workshop(Names(manuscript))
         self.numbers = _numbers(manuscript)
 
@@ -73,13 +79,16 @@ class _Composer:
 
     def exercise(self, work: Work) -> Exercise | None:
         """An exercise as it will be printed; None where its bars do not fit the style's width."""
-        text, draft = work.text, work.draft
+        text, draft, steps = work.text, work.draft, work.own
+        pattern = draft.pattern
+        if self.is_mirrored:
+            pattern, steps = mirrored(pattern), mirrored(steps)
         try:
-            systems = break_into_systems(draft.pattern, draft.loops, self.spacing)
+            systems = break_into_systems(pattern, draft.loops, self.spacing)
         except TooWide as error:
             self.workshop.problems.append(Problem(text.mark, str(error)))
             return None
-        sentences = tuple(say(step.sentence(), self.language) for step in work.own)
+        sentences = tuple(say(step.sentence(), self.language) for step in steps)
         judgement = judge(
             draft.pattern, draft.loops, self.figures.player, self.figures.kit, self.figures.weights
         )
@@ -87,10 +96,10 @@ class _Composer:
         return Exercise(
             id=text.id,
             number=self.numbers[text.id],
-            title=text.title,
+            title=text.title or text.id.replace("-", " ").capitalize(),
             instruction=(text.say,) if text.say else sentences,
             steps=sentences,
-            pattern=draft.pattern,
+            pattern=pattern,
             tempo=work.ground.tempo,
             plays_on=draft.loops,
             times=text.times,

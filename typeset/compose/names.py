@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 
-from ..manuscript.model import Chapter, ExerciseText, Manuscript
+from ..manuscript.models import Chapter, ExerciseText, Manuscript
 from ..pattern.order import Order, SequenceError, read_order
 
 _WRITTEN_OUT = re.compile(r"^[RLKHrlkh.!+()x×0-9\s]+$")

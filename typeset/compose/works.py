@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..manuscript.model import Chapter, ExerciseText, StepLine
+from ..manuscript.models import Chapter, ExerciseText
+from ..manuscript.steps import StepLine
 from ..pattern.counts import counts_of
 from ..pattern.draft import Draft, SettingError
 from ..pattern.grid import SIXTEENTHS, Grid, GridError

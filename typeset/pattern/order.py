@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from .limb import Limb
+from .sound import first_sound
 from .stroke import SILENCE, Dynamic, Slot, Stroke, plain_stroke, slot_of
 
 Order = tuple[Slot, ...]
@@ -133,6 +134,18 @@ class _Reader:
 def write_slot(slot: Slot) -> str:
     """One slot as an author writes it: `R`, `r`, `R!`, `R+K` or `.`."""
     return "+".join(_write_stroke(stroke) for stroke in slot) or "."
+
+
+def write_played(slots: Sequence[Slot]) -> str:
+    """Slots as `write_order` does, with the sound and ornament of a stroke in brackets where it has one
+    that its limb does not play before anything is said."""
+    return " ".join("+".join(map(_write_played, slot)) or "." for slot in slots)
+
+
+def _write_played(stroke: Stroke) -> str:
+    said = [] if stroke.sound == first_sound(stroke.limb) else [stroke.sound.name]
+    said += [stroke.ornament.value] if stroke.ornament else []
+    return f"{_write_stroke(stroke)}({' '.join(said)})" if said else _write_stroke(stroke)
 
 
 def _write_stroke(stroke: Stroke) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, fields
+from typing import Literal
 
 from .bar import Pattern
 from .counts import CountError, Place, find
@@ -47,7 +48,7 @@ class Selection:
     run: int | None = None
     strokes: tuple[int, ...] = ()
     all: bool = False
-    where_missing: str = "error"
+    where_missing: Literal["error", "skip"] = "error"
 
     @property
     def says_something(self) -> bool:

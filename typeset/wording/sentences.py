@@ -31,6 +31,16 @@ def say(sentence: Sentence, language: str = "en") -> str:
     return f"{said[0].upper()}{said[1:]}"
 
 
+def limb_name(limb: Limb, language: str = "en") -> str:
+    """What a limb is called."""
+    return str(_Words.of(language).entries["limbs"][limb.value])
+
+
+def sound_word(sound: Sound, language: str = "en") -> str:
+    """What a sound is called, without an article."""
+    return str(_Words.of(language).entries["selection"]["sound"][sound.name]).strip()
+
+
 class _Words:
     """One language's words for the values of the music."""
 
@@ -68,7 +78,7 @@ class _Words:
             case Source():
                 return value.name
             case tuple():
-                return self.list(self.say(each) for each in value)
+                return self.listed(self.say(each) for each in value)
             case int() if not isinstance(value, bool):
                 return self.number(value)
         return str(value)
@@ -91,7 +101,7 @@ class _Words:
     def counted(self, forms: Mapping[str, str], number: int) -> str:
         return forms["one"] if number == 1 else forms["many"].format(number=self.number(number))
 
-    def list(self, values: Iterable[str]) -> str:
+    def listed(self, values: Iterable[str]) -> str:
         """Several things, one after the other, with 'and' before the last."""
         *before, last = values
         if not before:
@@ -108,9 +118,10 @@ class _Words:
         if isinstance(pairs.pairs[0][1], Limb):
             limbs = self.entries["limbs"]
             form = self.entries["pairs"]["limb"]
-            return self.list(form.format(first=limbs[a.value], second=limbs[b.value]) for a, b in pairs.pairs)
+            return self.listed(form.format(first=limbs[a.value], second=limbs[b.value]) for a, b in pairs.pairs)
         form = self.entries["pairs"]["sound"]
-        return self.entries["list"]["comma"].join(
+        comma: str = self.entries["list"]["comma"]
+        return comma.join(
             form.format(limb=who, sound=self.say(sound)) for who, sound in self.players(pairs)
         )
 
@@ -146,21 +157,21 @@ class _Words:
                 forms["run-alone"] if chosen.run == 1 else forms["run"].format(number=self.number(chosen.run))
             )
         return {
-            "dynamic": self.list_of(forms["dynamic"][dynamic.value] for dynamic in chosen.dynamic),
-            "limb": self.list_of(forms["limb"][limb.value] for limb in chosen.limb),
-            "sound": self.list_of(forms["sound"][sound.name] for sound in chosen.sound),
-            "at": forms["at"].format(places=self.list(map(self.place, chosen.at))) if chosen.at else "",
+            "dynamic": self.adjectives(forms["dynamic"][dynamic.value] for dynamic in chosen.dynamic),
+            "limb": self.adjectives(forms["limb"][limb.value] for limb in chosen.limb),
+            "sound": self.adjectives(forms["sound"][sound.name] for sound in chosen.sound),
+            "at": forms["at"].format(places=self.listed(map(self.place, chosen.at))) if chosen.at else "",
             "run": run,
             "strokes": self.numbered(forms["strokes"], chosen.strokes),
             "bars": self.numbered(forms["bars"], chosen.in_bars),
         }
 
-    def list_of(self, values: Iterable[str]) -> str:
+    def adjectives(self, values: Iterable[str]) -> str:
         """A list of words that each begin with a space, as one that begins with a space; '' for none."""
         words = [value.strip() for value in values]
-        return f" {self.list(words)}" if words else ""
+        return f" {self.listed(words)}" if words else ""
 
     def numbered(self, forms: Mapping[str, str], numbers: tuple[int, ...]) -> str:
         if not numbers:
             return ""
-        return forms["one" if len(numbers) == 1 else "many"].format(numbers=self.list(map(str, numbers)))
+        return forms["one" if len(numbers) == 1 else "many"].format(numbers=self.listed(map(str, numbers)))

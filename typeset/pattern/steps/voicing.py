@@ -28,7 +28,13 @@ class Voice(DraftStep):
     key = "voice"
     about = "say what each limb plays"
     says = {"plain": "{sounds}."}
-    example = Example("R L K", "{R: hi-hat, L: snare, K: kick}", "R L K", first="fit: {bars: 1, by: resting}")
+    example = Example(
+        "R L K",
+        "{R: hi-hat, L: cross-stick}",
+        "R(hi-hat) L(cross-stick) K R(hi-hat)",
+        meter="2/4",
+        grid="8ths",
+    )
 
     sounds: tuple[tuple[Limb, Sound], ...] = alone()
 
@@ -64,9 +70,10 @@ class Move(DraftStep):
     says = {"one": "Move {chosen} to {to}.", "in turn": "Move {chosen} to {to}, in turn."}
     example = Example(
         "R L R L",
-        "{at: [3&, 3a], to: [high-tom, mid-tom]}",
-        "R L R L R L R L R L R L R L R L",
-        first="fit: {bars: 1}",
+        "{at: [2, 2&], to: [high-tom, mid-tom]}",
+        "R L R(high-tom) L(mid-tom)",
+        meter="2/4",
+        grid="8ths",
     )
 
     chosen: Selection

@@ -1,0 +1,214 @@
+"""The command: its words, its progress, its messages. Everything it does is in `pipeline`."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+# Everything else is imported where it is used, so that --help answers at once.
+if TYPE_CHECKING:
+    from .compose.book import Exercise
+    from .pipeline import Built, Progress
+    from .problem import Problem
+
+HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE, STOPPED = 1, 2, 3, 130
+FORMS = ("text", "json", "pdf", "png")
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    help="Turn short orders of strokes into printed drum books.",
+)
+
+BookPath = Annotated[
+    Path, typer.Argument(metavar="BOOK", help="A book's folder, its book.yaml, or a single chapter file.")
+]
+
+
+@app.command()
+def check(book: BookPath) -> None:
+    """Tell every problem of a book, then list its exercises with level and ceiling."""
+    from . import pipeline
+
+    checked = pipeline.check(_existing(book))
+    _tell(checked.problems)
+    typer.echo(_table(checked.sound_book().exercises))
+
+
+@app.command()
+def build(
+    book: BookPath,
+    edition: Annotated[
+        str | None,
+        typer.Option(metavar="E|all", help="One of the book's editions, or the book and all of them."),
+    ] = None,
+    out: Annotated[Path, typer.Option(metavar="DIR", help="Where the PDFs go.")] = Path("build"),
+    jobs: Annotated[
+        int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")
+    ] = 0,
+    fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
+) -> None:
+    """Build a book as a PDF."""
+    from . import pipeline
+
+    with _progress() as progress:
+        results = pipeline.build(_existing(book), out, edition, pipeline.Run(jobs, fresh, progress))
+    _tell(results[0].warnings)
+    for built in results:
+        typer.echo(_summary(built))
+
+
+@app.command(name="list")
+def list_exercises(
+    book: BookPath, json: Annotated[bool, typer.Option("--json", help="As a JSON array.")] = False
+) -> None:
+    """List a book's exercises."""
+    from . import pipeline
+    from .exchange.json import list_json
+
+    exercises = pipeline.check(_existing(book)).sound_book().exercises
+    typer.echo(list_json(exercises) if json else _table(exercises))
+
+
+@app.command()
+def show(
+    book: BookPath,
+    exercise: Annotated[str, typer.Argument(metavar="ID", help="The exercise's id, or its number.")],
+    form: Annotated[str, typer.Option("--as", metavar="|".join(FORMS), help="The form.")] = "text",
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Where it goes; else to standard output.")
+    ] = None,
+) -> None:
+    """Show one exercise."""
+    from . import pipeline
+
+    if form not in FORMS:
+        _refuse(f"there is no form '{form}'; there are {', '.join(FORMS)}")
+    if form in ("pdf", "png") and out is None and sys.stdout.isatty():
+        _refuse(f"a {form} is no text for a terminal; say where it goes with --out FILE")
+    shown = pipeline.show(_existing(book), exercise, form)
+    if out is None:
+        sys.stdout.buffer.write(shown)
+    else:
+        pipeline.write_whole(out, shown)
+        typer.echo(f"{out} written")
+
+
+@app.command()
+def steps(name: Annotated[str | None, typer.Argument(metavar="NAME", help="One step.")] = None) -> None:
+    """Explain the steps that an exercise can take."""
+    from . import reference
+
+    if name is None:
+        typer.echo(reference.all_steps())
+        return
+    try:
+        typer.echo(reference.one_step(name))
+    except KeyError as error:
+        _refuse(str(error.args[0]))
+
+
+def main() -> None:
+    """Run the command; whatever goes wrong becomes a message and an exit status, never a traceback."""
+    from .problem import BookError, NotThere, OutsideError
+
+    try:
+        app()
+    except NotThere as error:
+        _refuse(str(error))
+    except BookError as error:
+        _tell(error.problems)
+        sys.exit(HAS_ERRORS)
+    except OutsideError as error:
+        _stop(str(error), FAILED_OUTSIDE)
+    except BrokenPipeError:
+        # Whoever read our output has gone; there is no one to tell.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(FAILED_OUTSIDE)
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        _stop(f"{where}{error.strerror or error}", FAILED_OUTSIDE)
+    except KeyboardInterrupt:
+        _stop("stopped; what was built before is as it was", STOPPED)
+    except Exception as error:
+        if os.environ.get("SHEDBOOK_DEBUG"):
+            raise
+        _stop(
+            f"this is a mistake in shedbook itself ({type(error).__name__}: {error}); "
+            "set SHEDBOOK_DEBUG=1 to see where, and please report it with the book that caused it",
+            FAILED_OUTSIDE,
+        )
+
+
+def _existing(book: Path) -> Path:
+    if not book.exists():
+        _refuse(f"there is no book at {book}; give a book's folder, its book.yaml, or a chapter file")
+    return book
+
+
+def _refuse(what: str) -> NoReturn:
+    """The command was used wrongly."""
+    _stop(what, USED_WRONGLY)
+
+
+def _stop(what: str, status: int) -> NoReturn:
+    typer.echo(f"shedbook: {what}", err=True)
+    sys.exit(status)
+
+
+def _tell(problems: Sequence[Problem]) -> None:
+    for problem in problems:
+        typer.echo(str(problem), err=True)
+
+
+def _table(exercises: Sequence[Exercise]) -> str:
+    """Exercises in columns: number, id, title, level, ceiling."""
+    rows = [("no.", "id", "title", "level", "ceiling")]
+    rows += [(one.number, one.id, one.title, str(one.level), str(one.ceiling)) for one in exercises]
+    widths = [max(len(row[column]) for row in rows) for column in range(5)]
+    return "\n".join(_row(row, widths) for row in rows)
+
+
+def _row(row: Sequence[str], widths: Sequence[int]) -> str:
+    """Numbers to the right, words to the left."""
+    number, name, title, level, ceiling = row
+    return (
+        f"{number:>{widths[0]}}  {name:<{widths[1]}}  {title:<{widths[2]}}  "
+        f"{level:>{widths[3]}}  {ceiling:>{widths[4]}}"
+    )
+
+
+def _summary(built: Built) -> str:
+    """What was written, in one line."""
+    pages = "1 page" if built.pages == 1 else f"{built.pages} pages"
+    exercises = "1 exercise" if built.exercises == 1 else f"{built.exercises} exercises"
+    return (
+        f"{built.file}: {pages}, {exercises}; {built.engraved} systems engraved, "
+        f"{built.stored} from the store"
+    )
+
+
+@contextmanager
+def _progress() -> Iterator[Progress | None]:
+    """A bar on a terminal while something is engraved; nothing elsewhere."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    columns = (TextColumn("engraving"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("engraving", total=None)
+
+        def tell(done: int, total: int) -> None:
+            bar.update(task, completed=done, total=total)
+
+        yield tell

@@ -1,0 +1,73 @@
+"""An exercise as JSON, for other programs; the contract's own shape."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from ..compose.book import Exercise
+from ..pattern.bar import Bar, Beat
+from ..pattern.stroke import Stroke
+
+
+def exercise_json(exercise: Exercise) -> str:
+    """One exercise with its music, as indented JSON."""
+    return json.dumps(exercise_record(exercise), ensure_ascii=False, indent=1)
+
+
+def list_json(exercises: Iterable[Exercise]) -> str:
+    """A line of facts for each exercise, as a JSON array."""
+    return json.dumps([summary(exercise) for exercise in exercises], ensure_ascii=False, indent=1)
+
+
+def summary(exercise: Exercise) -> dict[str, Any]:
+    """What a list says of an exercise."""
+    return {
+        "id": exercise.id,
+        "number": exercise.number,
+        "title": exercise.title,
+        "series": exercise.series,
+        "from": exercise.parent,
+        "level": exercise.level,
+        "ceiling": exercise.ceiling,
+        "bars": len(exercise.pattern.bars),
+    }
+
+
+def exercise_record(exercise: Exercise) -> dict[str, Any]:
+    """All of an exercise as plain data; lengths are fractions of a whole note, written `1/4`."""
+    tempo = exercise.tempo
+    return {
+        "id": exercise.id,
+        "number": exercise.number,
+        "title": exercise.title,
+        "series": exercise.series,
+        "from": exercise.parent,
+        "steps": list(exercise.steps),
+        "tempo": {"start": tempo.start, "goal": tempo.goal} if tempo else None,
+        "play": "loop" if exercise.plays_on else "once",
+        "level": exercise.level,
+        "ceiling": exercise.ceiling,
+        "bars": [_bar(bar) for bar in exercise.pattern.bars],
+    }
+
+
+def _bar(bar: Bar) -> dict[str, Any]:
+    return {"meter": str(bar.meter), "beats": [_beat(beat) for beat in bar.beats]}
+
+
+def _beat(beat: Beat) -> dict[str, Any]:
+    return {
+        "length": f"{beat.length.numerator}/{beat.length.denominator}",
+        "slots": [[_stroke(stroke) for stroke in slot] for slot in beat.slots],
+    }
+
+
+def _stroke(stroke: Stroke) -> dict[str, Any]:
+    return {
+        "limb": stroke.limb.value,
+        "sound": stroke.sound.name,
+        "dynamic": stroke.dynamic.value,
+        "ornament": stroke.ornament.value if stroke.ornament else None,
+    }

@@ -1,0 +1,64 @@
+"""An exercise as plain text, made to be read aloud: a line for each beat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from ..compose.book import Exercise
+from ..pattern.bar import Bar
+from ..pattern.counts import Count, counts_of
+from ..pattern.stroke import Dynamic, Slot, Stroke
+from ..wording.sentences import limb_name, sound_word
+
+
+def exercise_text(exercise: Exercise, language: str = "en") -> str:
+    """One exercise: number, title, instruction, tempo, then every stroke by bar and count."""
+    lines = [f"{exercise.number} {exercise.title}"]
+    if exercise.parent_number:
+        lines.append(f"Grows out of {exercise.parent_number}.")
+    lines += exercise.instruction
+    lines.append(_how_played(exercise))
+    for number, bar in enumerate(exercise.pattern.bars, start=1):
+        lines += ["", f"Bar {number}, {bar.meter}"]
+        lines += _beat_lines(bar, language)
+    return "\n".join(lines) + "\n"
+
+
+def _how_played(exercise: Exercise) -> str:
+    played = "Played again and again" if exercise.plays_on else "Played once"
+    if exercise.times:
+        played = f"Played {exercise.times} times"
+    tempo = exercise.tempo
+    if tempo and tempo.start != tempo.goal:
+        played += f", from {tempo.start} to {tempo.goal} beats a minute"
+    elif tempo:
+        played += f", at {tempo.start} beats a minute"
+    return f"{played}. Level {exercise.level}; playable up to {exercise.ceiling}."
+
+
+def _beat_lines(bar: Bar, language: str) -> Iterator[str]:
+    """For each printed number what is played on it and after it; silence after it is not said."""
+    for number, counted in groupby(zip(counts_of(bar), bar.slots, strict=True), lambda pair: pair[0].number):
+        said = [
+            f"{_word(count)}: {_slot(slot, language)}" for count, slot in counted if slot or count.nth == 1
+        ]
+        yield f"beat {number}: " + "; ".join(said).split(": ", 1)[1]
+
+
+def _word(count: Count) -> str:
+    """What is said for a slot after its number."""
+    return count.syllable or str(count.nth)
+
+
+def _slot(slot: Slot, language: str) -> str:
+    return " with ".join(_stroke(stroke, language) for stroke in slot) or "silence"
+
+
+def _stroke(stroke: Stroke, language: str) -> str:
+    said = [limb_name(stroke.limb, language), sound_word(stroke.sound, language)]
+    if stroke.dynamic is not Dynamic.PLAIN:
+        said.append(stroke.dynamic.value)
+    if stroke.ornament:
+        said.append(stroke.ornament.value)
+    return ", ".join(said)

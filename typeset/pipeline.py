@@ -1,0 +1,234 @@
+"""The five stages joined: from a book's folder to finished PDFs. The only file that knows all of them."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from .compose import compose
+from .compose.book import Book, Exercise
+from .compose.single import book_of_one
+from .engrave import Engraved, Store, default_folder, engrave
+from .manuscript import Reading, read
+from .manuscript.figures import read_figures
+from .manuscript.models import Edition, Manuscript
+from .problem import BookError, NotThere, OutsideError, Problem, Weight, errors_of
+from .style import Style, load_style
+
+Value = TypeVar("Value")
+
+Progress = Callable[[int, int], None]
+"""Told how many of how many engravings are done."""
+
+PLAIN = Edition()
+EVERY = "all"
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A book that was read and worked out, with every problem found; no book where there are errors."""
+
+    manuscript: Manuscript | None
+    book: Book | None
+    style: Style | None
+    problems: tuple[Problem, ...]
+
+    def sound_book(self) -> Book:
+        """The book; raises BookError with everything that is wrong where it has errors."""
+        if self.book is None:
+            raise BookError(self.problems)
+        return self.book
+
+
+@dataclass(frozen=True)
+class Built:
+    """One edition that was written: its file, its pages and exercises, and where its engravings came from."""
+
+    file: Path
+    pages: int
+    exercises: int
+    engraved: int
+    stored: int
+    warnings: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class Run:
+    """How a build is run: engravers side by side (0: one a core), past the store or not, who is told."""
+
+    jobs: int = 0
+    fresh: bool = False
+    progress: Progress | None = None
+
+
+def check(path: Path) -> Checked:
+    """Read a book and work it out. Problems are gathered, not raised."""
+    return _check_edition(read(path), PLAIN)
+
+
+def build(path: Path, out: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
+    """Build a book's PDF, or an edition's, or with `all` every one of them.
+
+    Nothing is written unless every edition asked for is without errors. Raises BookError, NotThere for
+    an edition that the book does not have, OutsideError.
+    """
+    reading = read(path)
+    if reading.manuscript is None:
+        raise BookError(reading.problems)
+    editions = _editions(reading.manuscript, edition)
+    checked = {name: _check_edition(reading, wanted) for name, wanted in editions.items()}
+    problems = [problem for one in checked.values() for problem in one.problems]
+    if errors_of(problems):
+        raise BookError(_sorted(problems))
+    return tuple(
+        _build_edition(one, out / f"{_file_name(reading.manuscript, name)}.pdf", run)
+        for name, one in checked.items()
+    )
+
+
+def show(path: Path, exercise: str, form: str) -> bytes:
+    """One exercise, by its id or number, as `text`, `json`, `pdf` or `png`.
+
+    Raises BookError, NotThere for an exercise that the book does not have, OutsideError.
+    """
+    checked = check(path)
+    book = checked.sound_book()
+    chosen = _find(book, exercise)
+    if form == "json":
+        from .exchange.json import exercise_json
+
+        return f"{exercise_json(chosen)}\n".encode()
+    if form == "text":
+        from .exchange.text import exercise_text
+
+        return exercise_text(chosen, book.language).encode()
+    assert checked.style is not None  # a book is composed for a style
+    pdf, _, _ = _to_paper(book_of_one(book, chosen), checked.style.shrunk(), Run())
+    if form == "pdf":
+        return pdf
+    from .pdf.picture import first_page
+
+    return first_page(pdf)
+
+
+def write_whole(file: Path, content: bytes) -> None:
+    """Write a file so that it appears whole or not at all. Raises OutsideError."""
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        handle, draft = tempfile.mkstemp(dir=file.parent, prefix=".shedbook-", suffix=file.suffix)
+    except OSError as error:
+        raise OutsideError(
+            f"cannot write {file}: {error.strerror}; choose another place with --out"
+        ) from error
+    try:
+        with os.fdopen(handle, "wb") as written:
+            written.write(content)
+            written.flush()
+            os.fsync(written.fileno())
+        Path(draft).chmod(0o666 & ~_umask())
+        Path(draft).replace(file)
+    except BaseException as error:
+        Path(draft).unlink(missing_ok=True)
+        if isinstance(error, OSError):
+            raise OutsideError(
+                f"cannot write {file}: {error.strerror}; what was there before is as it was"
+            ) from error
+        raise
+
+
+def _umask() -> int:
+    """What this process withholds from new files; asking means setting it and setting it back."""
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _check_edition(reading: Reading, edition: Edition) -> Checked:
+    problems = list(reading.problems)
+    manuscript = reading.manuscript
+    if manuscript is None:
+        return Checked(None, None, None, _sorted(problems))
+    style = _gathered(lambda: _style(manuscript, edition), problems)
+    figures = _gathered(lambda: read_figures(manuscript.path.parent), problems)
+    book = None
+    if style and figures:
+        composition = compose(manuscript, style.spacing, figures, edition)
+        problems += composition.problems
+        book = composition.book
+    return Checked(manuscript, None if errors_of(problems) else book, style, _sorted(problems))
+
+
+def _style(manuscript: Manuscript, edition: Edition) -> Style:
+    name = edition.style or manuscript.style
+    asked_at = edition.marks("style") if edition.style else manuscript.marks("style")
+    return load_style(name, manuscript.path.parent, asked_at)
+
+
+def _gathered(load: Callable[[], Value], problems: list[Problem]) -> Value | None:
+    """What is loaded; None where it has problems, which join the others."""
+    try:
+        return load()
+    except BookError as error:
+        problems += error.problems
+        return None
+
+
+def _sorted(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Each problem once, in the order of the files, the errors before the warnings of a place."""
+    return tuple(sorted(set(problems), key=lambda one: (one.mark, one.weight is Weight.WARNING, one.what)))
+
+
+def _editions(manuscript: Manuscript, wanted: str | None) -> Mapping[str, Edition]:
+    """The editions asked for by name; '' is the book itself."""
+    if wanted is None:
+        return {"": PLAIN}
+    if wanted == EVERY:
+        return {"": PLAIN, **manuscript.editions}
+    if wanted not in manuscript.editions:
+        has = ", ".join(manuscript.editions) or "none"
+        raise NotThere(f"there is no edition '{wanted}' in {manuscript.path}; its editions: {has}")
+    return {wanted: manuscript.editions[wanted]}
+
+
+def _file_name(manuscript: Manuscript, edition: str) -> str:
+    return f"{manuscript.name}-{edition}" if edition else manuscript.name
+
+
+def _find(book: Book, name: str) -> Exercise:
+    for exercise in book.exercises:
+        if name in (exercise.id, exercise.number):
+            return exercise
+    ids = ", ".join(exercise.id for exercise in book.exercises)
+    raise NotThere(f"there is no exercise '{name}' in this book; there are {ids}")
+
+
+def _build_edition(checked: Checked, file: Path, run: Run) -> Built:
+    book = checked.sound_book()
+    assert checked.style is not None  # a book is composed for a style
+    pdf, pages, engraved = _to_paper(book, checked.style, run)
+    write_whole(file, pdf)
+    warnings = tuple(problem for problem in checked.problems if problem.weight is Weight.WARNING)
+    return Built(file, pages, len(book.exercises), engraved.engraved, engraved.stored, warnings)
+
+
+def _to_paper(book: Book, style: Style, run: Run) -> tuple[bytes, int, Engraved]:
+    """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
+    from .page import lay_out
+    from .pdf import bind
+    from .pdf.forms import finish
+
+    engraved = engrave(
+        book.engravings,
+        style.staff,
+        store=Store(default_folder()),
+        jobs=run.jobs or os.cpu_count() or 1,
+        progress=run.progress,
+        fresh=run.fresh,
+        finish=finish,
+    )
+    pages = lay_out(book, style, engraved.blocks)
+    return bind(pages, engraved.blocks), len(pages.labels), engraved
