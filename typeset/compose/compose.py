@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..judge import judge
@@ -15,7 +16,7 @@ from ..wording.sentences import say
 from .book import Book, Chapter, Exercise, Text
 from .names import Names
 from .specimens import specimens_of
-from .systems import TooWide, break_into_systems
+from .systems import TooWide, break_into_systems, half_line
 from .works import Work, Workshop
 
 
@@ -75,7 +76,27 @@ class _Composer:
                 exercise = self.exercise(work) if work else None
                 if exercise:
                     items.append(exercise)
-        return Chapter(number, text.title, text.intro, tuple(items))
+        return Chapter(number, text.title, text.intro, self.paired(items))
+
+    def paired(self, items: Sequence[Exercise | Text]) -> tuple[Exercise | Text, ...]:
+        """The items with neighbours of one bar each set to share a line."""
+        paired = list(items)
+        index = 0
+        while index + 1 < len(paired):
+            pair = paired[index : index + 2]
+            halves = [self.halved(item) for item in pair]
+            if all(halves) and not getattr(pair[1], "new_page", False):
+                paired[index : index + 2] = [half for half in halves if half]
+                index += 1
+            index += 1
+        return tuple(paired)
+
+    def halved(self, item: Exercise | Text) -> Exercise | None:
+        """An exercise on half a line; None for what does not go there."""
+        if isinstance(item, Text):
+            return None
+        systems = half_line(item.pattern, item.plays_on, self.spacing)
+        return replace(item, systems=systems) if systems else None
 
     def exercise(self, work: Work) -> Exercise | None:
         """An exercise as it will be printed; None where its bars do not fit the style's width."""

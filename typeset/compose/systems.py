@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from math import floor
 
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
@@ -24,8 +25,25 @@ def break_into_systems(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tu
     All systems of an exercise have quarters of one width, and all exercises of the same meter and
     density have the same, so that counts stand under each other down a page. Raises TooWide.
     """
-    room = spacing.measure - spacing.lead
-    quarters, lines = _lines(pattern.bars, room, spacing)
+    quarter, lines = _lines(pattern.bars, spacing.measure - spacing.lead - spacing.tail, spacing)
+    return _systems(lines, quarter, plays_on, spacing)
+
+
+def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[System, ...] | None:
+    """One bar on half a line, so that two exercises can share it; None where it would be crowded."""
+    if len(pattern.bars) != 1:
+        return None
+    bar = pattern.bars[0]
+    room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
+    quarter = floor(1000 * room / float(_quarters([bar]))) / 1000
+    if quarter * float(min(bar.slot_lengths) / QUARTER) < spacing.least_slot:
+        return None
+    return _systems([[bar]], quarter, plays_on, spacing)
+
+
+def _systems(
+    lines: Sequence[Sequence[Bar]], quarter: float, plays_on: bool, spacing: Spacing
+) -> tuple[System, ...]:
     systems: list[System] = []
     meter = None
     for number, line in enumerate(lines):
@@ -38,9 +56,9 @@ def break_into_systems(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tu
         systems.append(
             System(
                 bars=tuple(line),
-                quarter=quarters,
+                quarter=quarter,
                 lead=spacing.lead,
-                width=round(spacing.lead + quarters * float(_quarters(line)), 4),
+                width=round(spacing.lead + quarter * float(_quarters(line)) + spacing.tail, 4),
                 meters_at=tuple(meters_at),
                 opens_repeat=plays_on and number == 0,
                 ending=(Ending.REPEAT if plays_on else Ending.FINAL) if is_last else Ending.BAR,
@@ -49,7 +67,7 @@ def break_into_systems(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tu
     return tuple(systems)
 
 
-def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, list[list[Bar]]]:
+def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, Sequence[Sequence[Bar]]]:
     """The width of a quarter in millimetres, and the bars of each line."""
     densest = min(length for bar in bars for length in bar.slot_lengths)
     longest = max(_quarters([bar]) for bar in bars)
@@ -60,11 +78,11 @@ def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, l
             continue
         lines = _fill_lines(bars, limit)
         widest = max([_quarters(line) for line in lines] + [_fill(bar, limit) for bar in bars])
-        quarter = round(room / float(widest), 4)
+        quarter = floor(1000 * room / float(widest)) / 1000
         if quarter * float(densest / QUARTER) >= spacing.slot:
             return quarter, lines
     lines = _fill_lines(bars, longest)
-    quarter = round(room / float(longest), 4)
+    quarter = floor(1000 * room / float(longest)) / 1000
     slot = quarter * float(densest / QUARTER)
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))

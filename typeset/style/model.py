@@ -60,12 +60,14 @@ class Spacing(Part):
     """How much room music gets, in millimetres.
 
     `measure` is the width of the music; `lead` the distance from the staff's left end to the first
-    note; `slot` the comfortable width of a slot and `least-slot` the narrowest that is allowed; `gap`
-    what stands between two exercises that share a line.
+    note; `tail` what stands between the last slot and the end of the staff; `slot` the comfortable width
+    of a slot and `least-slot` the narrowest that is allowed; `gap` what stands between two exercises that
+    share a line.
     """
 
     measure: Length = 170.0
     lead: Length = 16.0
+    tail: Millimetres = 1.6
     slot: Length = 3.8
     least_slot: Length = 3.0
     gap: Millimetres = 6.0
