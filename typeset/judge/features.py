@@ -115,13 +115,10 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
         ahead = beats[coming + 1]
         if loops and ahead == length:
             ahead = 0
-        for stroke in moment.strokes:
-            over = (ahead, _voice(stroke.sound))
-            if over not in answered:
-                leaning += 1
-                answered.add(over)
-            elif stroke.dynamic is _ACCENT:
-                leaning += 1
+        accented = {_voice(stroke.sound) for stroke in moment.strokes if stroke.dynamic is _ACCENT}
+        for voice in {_voice(stroke.sound) for stroke in moment.strokes}:
+            leaning += voice in accented or (ahead, voice) not in answered
+            answered.add((ahead, voice))
     return leaning
 
 

@@ -48,7 +48,7 @@ class Kit:
     def __post_init__(self) -> None:
         missing = [name for name in SOUNDS if name not in self.targets]
         if missing:
-            raise ValueError(f"the kit '{self.name}' has no place for {', '.join(missing)}")
+            raise ValueError(f"a kit has a place for every sound; this one lacks {', '.join(missing)}")
 
     @cached_property
     def ways(self) -> dict[str, dict[str, Way]]:

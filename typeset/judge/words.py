@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..pattern.limb import Limb
+from ..pattern.sound import first_sound
 from .ceiling import Transition
 from .collisions import Clash, Collision
 
@@ -18,10 +19,15 @@ def cause_in_words(cause: Transition | None) -> str:
     """What limits a tempo, such as `left hand, snare to floor tom, 3e to 3&`."""
     if cause is None:
         return "nothing at the tempos offered"
-    sounds = _sound(cause.start_sound.name)
-    if cause.start_sound != cause.end_sound:
-        sounds += f" to {_sound(cause.end_sound.name)}"
-    return f"{LIMB_WORDS[cause.limb]}, {sounds}, {_places(cause)}"
+    return ", ".join([LIMB_WORDS[cause.limb], *_sounds(cause), _places(cause)])
+
+
+def _sounds(cause: Transition) -> list[str]:
+    """Where from and where to; one name where it stays, none where a foot stays on its own pedal."""
+    start, end = cause.start_sound, cause.end_sound
+    if start != end:
+        return [f"{_sound(start.name)} to {_sound(end.name)}"]
+    return [] if start == first_sound(cause.limb) and not start.by_hand else [_sound(start.name)]
 
 
 def _places(cause: Transition) -> str:

@@ -68,13 +68,13 @@ def read_figures(beside: Path | None) -> Figures:
     problems: list[Problem] = []
     players = _gather(_Players, _file("players.yaml", beside), problems)
     levels = _gather(_Levels, _file("levels.yaml", beside), problems)
-    kits = [_gather(_Kit, file, problems) for file in _kit_files(beside)]
+    kits = {file.stem: _gather(_Kit, file, problems) for file in _kit_files(beside)}
     if players is None or levels is None or problems:
         raise BookError(problems)
     return Figures(
         players={name: players.player(name) for name in PLAYERS},
         usual=players.usual,
-        kits={kit.name: kit.kit() for kit in kits if kit},
+        kits={name: kit.kit(name) for name, kit in kits.items() if kit},
         weights=levels.weights(),
     )
 
@@ -177,7 +177,6 @@ class _Place(_Part):
 
 
 class _Kit(_Part):
-    name: str
     crossing: Annotated[Centimetres, Field(ge=0)]
     small: tuple[str, ...]
     places: dict[str, _Place | str]
@@ -187,16 +186,12 @@ class _Kit(_Part):
         for name in (*self.places, *self.small):
             if name not in SOUNDS:
                 raise ValueError(f"'{name}' is no sound; there are {', '.join(SOUNDS)}")
-        self.kit()
+        self.kit("unnamed")
         return self
 
-    def kit(self) -> Kit:
-        return Kit(
-            self.name,
-            {name: self._target(name) for name in self.places},
-            self.crossing,
-            frozenset(self.small),
-        )
+    def kit(self, name: str) -> Kit:
+        targets = {sound: self._target(sound) for sound in self.places}
+        return Kit(name, targets, self.crossing, frozenset(self.small))
 
     def _target(self, name: str) -> Target:
         """Where a sound is played: at its own place, or at the place of the sound it names."""
