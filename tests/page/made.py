@@ -49,7 +49,9 @@ def slot(letters: str) -> Slot:
     return slot_of(plain_stroke(Limb(letter)) for letter in letters.split("+")) if letters != "." else ()
 
 
-def bars_of(order: str, meter: str = "4/4", grid: Sequence[str] = ("16ths",), bars: int = 1) -> tuple[Bar, ...]:
+def bars_of(
+    order: str, meter: str = "4/4", grid: Sequence[str] = ("16ths",), bars: int = 1
+) -> tuple[Bar, ...]:
     """An order, repeated through so many bars."""
     letters = order.split()
     at = 0
@@ -64,7 +66,7 @@ def bars_of(order: str, meter: str = "4/4", grid: Sequence[str] = ("16ths",), ba
     return tuple(made)
 
 
-def system_of(bars: Sequence[Bar], quarter: float = 18.75, lead: float = 14.0) -> System:
+def system_of(bars: Sequence[Bar], quarter: float = 18.5, lead: float = 16.0) -> System:
     """A system whose quarters are that many millimetres wide."""
     quarters = sum((bar.meter.length for bar in bars), Fraction(0)) * 4
     return System(tuple(bars), quarter, lead, lead + quarter * float(quarters), (0,), True, Ending.REPEAT)
@@ -79,7 +81,7 @@ def an_exercise(
     bars: int = 2,
     meter: str = "4/4",
     grid: Sequence[str] = ("16ths",),
-    quarter: float = 18.75,
+    quarter: float = 18.5,
     **more: object,
 ) -> Exercise:
     """An exercise of some systems, each of some bars."""

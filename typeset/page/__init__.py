@@ -16,7 +16,7 @@ __all__ = ["DoesNotFit", "Pages", "lay_out"]
 
 
 def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:
-    """Set a book in a style; see `layout.lay_out`. The typesetting library is loaded only when this is called."""
+    """Set a book in a style; see `layout.lay_out`. The typesetting library loads when it is called."""
     from .layout import lay_out as set_pages
 
     return set_pages(book, style, blocks)

@@ -10,7 +10,6 @@ from .breaking import Piece
 from .cycle import Cycle, cycle_of, letters_of
 from .faces import width_of
 from .flow import body_look, kept, text_pieces, title_piece
-from .head import tempo_words
 from .leaf import Section
 from .marks import Mark, Rule, Words
 from .markup import Span, one_line
@@ -29,10 +28,23 @@ def practice_log(book: Book, setting: Setting) -> Section:
     """A table of exercises by weeks, with room for a tempo in each box."""
     title = setting.words["pages.practice-log.title"]
     intro = text_pieces(setting.words["pages.practice-log.intro"], body_look(setting), setting)
-    pieces = [title_piece(title, PRACTICE_LOG, setting), *kept(intro), Piece(setting.unit * 3, (), keeps=True)]
-    pieces.append(_log_head(setting))
-    pieces += [_log_row(exercise, setting) for exercise in book.exercises]
-    return Section(title, tuple(pieces))
+    space = Piece(setting.unit * 3, (), keeps=True)
+    opening = (title_piece(title, PRACTICE_LOG, setting), *kept(intro), space)
+    return Section(title, (*opening, *_log_table(book, opening, setting)))
+
+
+def _log_table(book: Book, opening: Sequence[Piece], setting: Setting) -> Iterator[Piece]:
+    """The rows, with the head of the table again on every page."""
+    head = _log_head(setting)
+    left = setting.depth - sum(piece.height + piece.after for piece in opening) - head.height
+    yield head
+    for exercise in book.exercises:
+        row = _log_row(exercise, setting)
+        if left < row.height:
+            yield replace(head, starts_page=True)
+            left = setting.depth - head.height
+        yield row
+        left -= row.height
 
 
 def _log_columns(setting: Setting) -> tuple[float, float, tuple[float, ...]]:
@@ -116,8 +128,9 @@ def _part(name: str, entries: Entries, pages: Mapping[str, int], setting: Settin
     """A heading and its entries."""
     style = setting.style
     look = Look(setting.text, style.type.body * 1.1, setting.unit * 5, style.greys.text)
-    heading = lines_of(words_of([Span(setting.words[f"pages.index.{name}"], strong=True)], look), setting.measure)
-    yield Piece(look.leading, heading[0].marks(0, look.leading - 4), setting.unit, keeps=True)
+    words, y = setting.words[f"pages.index.{name}"], look.leading - 4
+    heading = Words(0, y, words, setting.text.strong, look.size, look.ink)
+    yield Piece(look.leading, (heading,), setting.unit, keeps=True)
     rows = [_entry(words, exercises, pages, setting) for words, exercises in entries]
     yield from rows[:-1]
     if rows:
@@ -133,7 +146,9 @@ def _entry(words: str, exercises: Sequence[Exercise], pages: Mapping[str, int], 
     spans: list[Span] = []
     for exercise in exercises:
         page = setting.words.say("pages.index.page", page=pages.get(exercise.id, ""))
-        spans.append(Span(f"{', ' if spans else ''}{exercise.number}\u00a0", address=exercise.id, strong=True))
+        spans.append(
+            Span(f"{', ' if spans else ''}{exercise.number}\u00a0", address=exercise.id, strong=True)
+        )
         spans.append(Span(page, address=exercise.id))
     left = lines_of(words_of([Span(words)], look), width * 0.6)
     right = lines_of(words_of(spans, locators), width * 0.36)

@@ -92,17 +92,33 @@ def _cost(pieces: Sequence[Piece], height: float, depth: float, *, is_last: bool
     return _PAGE + strain * strain + 40 * left * left
 
 
-def spread(pieces: Sequence[Piece], depth: float, unit: float, *, is_last: bool) -> tuple[float, ...]:
-    """How far down each piece begins, so that the page is filled as far as the white may stretch.
-
-    What is added is whole steps of `unit`. The last page of a run stays as it is unless it is nearly full.
-    """
+def stretch_to_fill(pieces: Sequence[Piece], depth: float) -> float:
+    """How much of its stretch the white between pieces needs to fill a page: 0 none of it, 1 all."""
     natural = sum(piece.height for piece in pieces) + sum(piece.after for piece in pieces[:-1])
     stretch = sum(piece.stretch for piece in pieces[:-1])
-    free = max(0.0, depth - natural)
-    if is_last and natural < _FULL_ENOUGH * depth:
-        free = 0.0
-    share = min(1.0, free / stretch) if stretch else 0.0
+    return min(1.0, max(0.0, depth - natural) / stretch) if stretch else 0.0
+
+
+def shares_of(pages: Sequence[Sequence[Piece]], depth: float) -> tuple[float, ...]:
+    """How much of its stretch each page takes.
+
+    A page that ends a run is not pulled down to the foot unless it is nearly full: its white is that of
+    the page before.
+    """
+    shares: list[float] = []
+    for number, pieces in enumerate(pages):
+        share = stretch_to_fill(pieces, depth)
+        ends_run = number == len(pages) - 1 or pages[number + 1][0].starts_page
+        begins_run = number == 0 or pieces[0].starts_page
+        height = sum(piece.height + piece.after for piece in pieces)
+        if ends_run and height < _FULL_ENOUGH * depth:
+            share = 0.0 if begins_run else min(share, shares[-1])
+        shares.append(share)
+    return tuple(shares)
+
+
+def spread(pieces: Sequence[Piece], share: float, unit: float) -> tuple[float, ...]:
+    """How far down each piece begins, its white taking that share of its stretch, in whole steps of `unit`."""
     tops: list[float] = []
     top = added = 0.0
     for piece in pieces:

@@ -1,4 +1,4 @@
-"""Care: hearing, hands, backs and cables. Plain cautions that leave the last word to clinicians and local rules."""
+"""Care: cautions for ears, hands, backs and cables; clinicians and local rules have the last word."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from fractions import Fraction
 
 from ..wording import Wording
 from .breaking import Piece
-from .faces import width_of
 from .flow import body_look, kept, text_pieces, title_piece
 from .leaf import Section
 from .marks import Mark, Rule, Words
@@ -18,7 +17,7 @@ CARE = "page care"
 # NIOSH publication 98-126, Criteria for a Recommended Standard: Occupational Noise Exposure (1998): a
 # recommended limit of 85 dBA over 8 hours with a 3 dB exchange rate.
 LIMIT_DBA, LIMIT_HOURS, EXCHANGE_DB = 85, 8, 3
-LEVELS = (85, 88, 91, 94, 97, 100, 103, 106)
+LEVELS = (85, 88, 91, 94, 97, 100)
 
 
 def longest_exposure(level: int) -> Fraction:
@@ -44,7 +43,8 @@ def care(setting: Setting) -> Section:
     intro = text_pieces(setting.words[f"{key}intro"], body_look(setting), setting)
     pieces += [*kept(intro), Piece(setting.unit * 4, (), keeps=True)]
     for part in ("hearing", "hands", "back", "cables"):
-        pieces.append(heading_row(setting.words[f"{key}{part}-title"], setting.words[f"{key}{part}"], setting))
+        heading, text = setting.words[f"{key}{part}-title"], setting.words[f"{key}{part}"]
+        pieces.append(heading_row(heading, text, setting))
         if part == "hearing":
             pieces.append(_table(setting))
             pieces.append(heading_row("", setting.words[f"{key}table-note"], setting))
@@ -64,7 +64,7 @@ def _table(setting: Setting) -> Piece:
     edge = width * 0.5
     for head, x in ((setting.words[f"{key}level-head"], 0.0), (setting.words[f"{key}time-head"], edge)):
         marks.append(Words(x, y, head, strong, size, ink))
-    marks.append(Rule(0, y + 4, edge + width_of(head, strong, size) + points(8), y + 4, 0.5, style.greys.rule))
+    marks.append(Rule(0, y + 4, width, y + 4, 0.5, style.greys.rule))
     y += setting.unit * 5
     for level in LEVELS:
         marks.append(Words(0, y, setting.words.say(f"{key}level", level=level), font, size, ink))

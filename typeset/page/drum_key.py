@@ -17,6 +17,7 @@ from .system import reach_of
 DRUM_KEY = "page drum-key"
 _MOST_COLUMNS = 4
 _COLUMN_GAP = 8.0
+_SCALE = 1.35
 
 
 def drum_key(book: Book, setting: Setting) -> Section:
@@ -33,27 +34,27 @@ def _grid(sounds: Sequence[SoundSpecimen], setting: Setting) -> Iterator[Piece]:
     if not sounds:
         return
     gap = points(_COLUMN_GAP)
-    widest = max(block.right - block.left for block in (setting.blocks[sound] for sound in sounds))
+    widest = _SCALE * max(block.right - block.left for block in (setting.blocks[one] for one in sounds))
     columns = max(1, min(_MOST_COLUMNS, int((setting.measure + gap) / (widest + gap))))
     width = (setting.measure + gap) / columns
     reach = reach_of(sounds, setting)
     for start in range(0, len(sounds), columns):
-        yield _grid_row(sounds[start : start + columns], width, reach.above, setting)
+        yield _grid_row(sounds[start : start + columns], width, reach.above * _SCALE, setting)
 
 
 def _grid_row(sounds: Sequence[SoundSpecimen], width: float, above: float, setting: Setting) -> Piece:
     style = setting.style
     look = Look(setting.letters, style.type.instruction, style.type.instruction * 1.2, style.greys.text)
     gap = points(_COLUMN_GAP)
-    below = reach_of(sounds, setting).below
+    below = reach_of(sounds, setting).below * _SCALE
     marks: list[Mark] = []
     height = 0.0
     for column, sound in enumerate(sounds):
         block = setting.blocks[sound]
         x = column * width
-        staff_foot = above + block.top - block.bottom
-        marks.append(Music(x - block.left, staff_foot + block.bottom, sound))
-        y = staff_foot + max(below, points(1.5)) + look.size * 1.2
+        staff_foot = above + (block.top - block.bottom) * _SCALE
+        marks.append(Music(x - block.left * _SCALE, staff_foot + block.bottom * _SCALE, sound, _SCALE))
+        y = staff_foot + max(below, points(1.5)) + look.size * 1.3
         name = [Span(setting.words[f"sounds.{sound.sound.name}"])]
         for line in lines_of(words_of(name, look), width - gap):
             marks += line.marks(x, y)

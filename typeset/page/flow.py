@@ -40,7 +40,8 @@ def text_pieces(
     values = {"right": setting.words["right"], "left": setting.words["left"], **(values or {})}
     for paragraph in paragraphs(text, values):
         if pieces and not paragraph.is_item:
-            pieces[-1] = replace(pieces[-1], after=setting.rounded(look.leading * 0.5), stretch=look.leading / 4)
+            white = setting.rounded(look.leading * 0.5)
+            pieces[-1] = replace(pieces[-1], after=white, stretch=white / 2)
         pieces += _paragraph_pieces(paragraph, look, width or setting.text_width)
     return tuple(pieces)
 

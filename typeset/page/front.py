@@ -1,23 +1,20 @@
-"""The first pages: title page, imprint, contents."""
+"""The first pages: title page and imprint."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 
-from ..compose.book import Book, Chapter, Exercise
+from ..compose.book import Book
 from .breaking import Piece
-from .chapter import anchor_of
 from .cycle import cycle_of, letters_of
-from .faces import CUTS, width_of
-from .flow import title_piece
+from .faces import CUTS
 from .leaf import Section
-from .marks import Link, Mark, Rule, Words
+from .marks import Mark, Rule, Words
 from .markup import Span, one_line
 from .paragraph import Line, Look, lines_of, words_of
 from .setting import Setting, points
 
-CONTENTS = "page contents"
 _MOST_LETTERS = 12
 
 
@@ -46,7 +43,7 @@ def title_page(book: Book, setting: Setting) -> Section:
 
 
 def _ornament(book: Book, y: float, setting: Setting) -> Iterator[Mark]:
-    """The strokes of the first exercise, one letter a slot, on a line across the measure."""
+    """The strokes of the first exercise on a line across the measure, dark until they come round again."""
     if not book.exercises:
         return
     style = setting.style
@@ -54,8 +51,10 @@ def _ornament(book: Book, y: float, setting: Setting) -> Iterator[Mark]:
     yield Rule(0, y, setting.measure, y, 0.4, style.greys.rule)
     font, size = setting.letters.strong, style.type.sticking * 1.4
     step = setting.measure / _MOST_LETTERS
-    for index, letter in enumerate(letters):
-        yield Words(index * step, y + size * 1.5, letter, font, size, style.greys.quiet)
+    for place in range(_MOST_LETTERS if letters else 0):
+        letter = letters[place % len(letters)]
+        ink = style.greys.text if place < len(letters) else style.greys.silent
+        yield Words(place * step, y + size * 1.5, letter, font, size, ink)
 
 
 def imprint(book: Book, setting: Setting) -> Section:
@@ -73,63 +72,3 @@ def imprint(book: Book, setting: Setting) -> Section:
     top = setting.depth - setting.unit - (len(lines) - 1) * look.leading
     marks = [mark for index, line in enumerate(lines) for mark in line.marks(0, top + index * look.leading)]
     return Section(book.title, (Piece(setting.depth, tuple(marks)),), bare=True)
-
-
-def contents(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
-    """Chapters and exercises with the pages they stand on, each leading there.
-
-    `pages` holds the page of each anchor; what it lacks is printed without a number.
-    """
-    title = setting.words["pages.contents"]
-    pieces: list[Piece] = [title_piece(title, CONTENTS, setting)]
-    for chapter in book.chapters:
-        pieces.append(_chapter_row(chapter, pages, setting))
-        rows = [_exercise_row(exercise, pages, setting) for exercise in chapter.exercises]
-        pieces += rows[:-1]
-        if rows:
-            pieces.append(replace(rows[-1], after=setting.unit * 4, stretch=setting.unit * 2))
-    return Section(title, tuple(pieces))
-
-
-def _chapter_row(chapter: Chapter, pages: Mapping[str, int], setting: Setting) -> Piece:
-    style = setting.style
-    look = Look(setting.text, style.type.body * 1.1, setting.unit * 5, style.greys.text)
-    row = _row(str(chapter.number), chapter.title, anchor_of(chapter), pages, look, True, setting)
-    return replace(row, after=setting.unit, keeps=True)
-
-
-def _exercise_row(exercise: Exercise, pages: Mapping[str, int], setting: Setting) -> Piece:
-    style = setting.style
-    look = Look(setting.text, style.type.instruction + 0.25, setting.unit * 4, style.greys.text)
-    return _row(exercise.number, exercise.title, exercise.id, pages, look, False, setting)
-
-
-def _row(
-    number: str,
-    title: str,
-    anchor: str,
-    pages: Mapping[str, int],
-    look: Look,
-    is_strong: bool,
-    setting: Setting,
-) -> Piece:
-    """Number, title, a row of dots, and the page."""
-    indent = points(11)
-    y = look.leading - look.size * 0.3
-    letters = setting.letters.strong if is_strong else setting.letters.regular
-    page = str(pages.get(anchor, ""))
-    right = setting.text_width - width_of(page, letters, look.size)
-    marks: list[Mark] = [Words(0, y, number, letters, look.size * 0.95, look.ink)]
-    room = right - indent - points(12)
-    lines = lines_of(words_of([Span(one_line(title), strong=is_strong)], look), room)
-    for index, line in enumerate(lines):
-        marks += line.marks(indent, y + index * look.leading)
-    y += (len(lines) - 1) * look.leading
-    end = indent + lines[-1].width + points(2)
-    if not is_strong:
-        rule = setting.style.greys.rule
-        marks.append(Rule(end, y - 0.5, right - points(2), y - 0.5, 0.7, rule, dots=4))
-    marks.append(Words(right, y, page, letters, look.size, look.ink))
-    height = len(lines) * look.leading
-    marks.append(Link(0, 0, setting.text_width, height, anchor))
-    return Piece(height, tuple(marks))

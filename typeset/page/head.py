@@ -121,11 +121,13 @@ def tempo_mark(exercise: Exercise, size: float, setting: Setting) -> list[Mark]:
     left, bottom, right, top = block.ink
     font = setting.letters.regular
     scale = size * cap_height(font) / _NOTE_RISE / (top - bottom)
-    words = f"=\u2009{tempo_words(exercise.tempo)}"
-    x = (right - left) * scale + size * 0.28
+    gap, ink = size * 0.24, setting.style.greys.text
+    equals = (right - left) * scale + gap
+    figures = equals + width_of("=", font, size) + gap
     return [
         Music(-left * scale, bottom * scale, note, scale),
-        Words(x, 0, words, font, size, setting.style.greys.text),
+        Words(equals, 0, "=", font, size, ink),
+        Words(figures, 0, tempo_words(exercise.tempo), font, size, ink),
     ]
 
 

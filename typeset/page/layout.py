@@ -11,9 +11,10 @@ from ..wording import wording
 from .back import index, practice_log
 from .care import care
 from .chapter import chapter_section
+from .contents import contents
 from .draw import Press
 from .drum_key import drum_key
-from .front import contents, imprint, title_page
+from .front import imprint, title_page
 from .leaf import Leaf, Section, furniture, is_right, leaves_of, page_numbers
 from .marks import Anchor
 from .markup import one_line

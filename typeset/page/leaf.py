@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from .breaking import Piece, break_pages, spread
+from .breaking import Piece, break_pages, shares_of, spread
 from .faces import width_of
 from .marks import Anchor, Mark, Words, moved
 from .setting import Setting, points
@@ -51,11 +51,10 @@ def leaves_of(sections: Iterable[Section], setting: Setting) -> tuple[Leaf, ...]
 
 def _section_leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
     pages = break_pages(section.pieces, setting.depth)
+    shares = shares_of(pages, setting.depth)
     for index, pieces in enumerate(pages):
-        is_last = index == len(pages) - 1 or pages[index + 1][0].starts_page
         marks: list[Mark] = []
-        tops = spread(pieces, setting.depth, setting.unit, is_last=is_last)
-        for piece, top in zip(pieces, tops, strict=True):
+        for piece, top in zip(pieces, spread(pieces, shares[index], setting.unit), strict=True):
             marks += moved(piece.marks, 0, top)
         names = tuple(mark.name for mark in marks if isinstance(mark, Anchor))
         yield Leaf(tuple(marks), section.heading, index == 0, section.bare, names)

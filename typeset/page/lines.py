@@ -173,4 +173,3 @@ def scale_of(lines: Iterable[LineOfRows], middles: Sequence[float], name: str) -
             f"the {name} letters are too close to be read; widen the slots or say a smaller type in the style"
         )
     return scale
-

@@ -149,7 +149,7 @@ def _cost(natural: float, room: float, *, is_last: bool, is_only: bool) -> float
     left = 1 - natural / room
     if not is_last:
         return 1 + 10 * left * left
-    return 1 + (0.0 if is_only else 4 * max(0.0, left - 0.75))
+    return 1 + (0.0 if is_only else 12 * max(0.0, left - 0.7))
 
 
 def _line(words: Sequence[Word]) -> Line:

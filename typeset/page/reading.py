@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from ..compose.book import Book, Exercise, StrokeSpecimen
@@ -18,7 +19,7 @@ from .head import NUMBER_GAP, tempo_mark
 from .leaf import Section
 from .lines import Letter, counting_letters
 from .marks import Dot, Mark, Music, Rule, Words, moved
-from .rows import COLUMN, Figure, row, words_figure
+from .rows import COLUMN, Figure, row, small_row, words_figure
 from .setting import Setting, points
 from .system import reach_of, system_box
 
@@ -48,11 +49,24 @@ def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
         yield row(_letters_figure(limbs, setting), say[f"{key}sticking"], setting, {"limbs": named})
     if lines.counting != "none":
         yield row(None, say[f"{key}counting"], setting)
-        yield from _count_rows(book, setting)
+        yield from _last_with_space(_count_rows(book, setting), setting)
+    yield from _last_with_space(_stroke_rows(book, setting), setting)
+    yield from _play_rows(book, setting)
+
+
+def _last_with_space(pieces: Iterator[Piece], setting: Setting) -> Iterator[Piece]:
+    """The rows of a list, with as much white after the last as after a text."""
+    rows = list(pieces)
+    yield from rows[:-1]
+    if rows:
+        yield replace(rows[-1], after=setting.unit * 3, stretch=setting.unit * 3)
+
+
+def _stroke_rows(book: Book, setting: Setting) -> Iterator[Piece]:
     for specimen in book.specimens:
         if isinstance(specimen, StrokeSpecimen):
-            yield row(_music_figure(specimen, setting), say[f"{key}strokes.{specimen.kind}"], setting)
-    yield from _play_rows(book, setting)
+            words = setting.words[f"pages.how-to-read.strokes.{specimen.kind}"]
+            yield small_row(_music_figure(specimen, setting), words, setting)
 
 
 def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
@@ -66,12 +80,13 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
         text = say[f"{key}tempo" if ranged else f"{key}once-tempo"]
         yield row(_tempo_figure((ranged or timed)[0], setting), text, setting)
     if any(one.plays_on for one in book.exercises):
-        yield row(_repeat_figure(setting), say[f"{key}repeat"], setting)
-    if any(not one.plays_on for one in book.exercises):
-        yield row(None, say[f"{key}once"], setting)
+        once = any(not one.plays_on for one in book.exercises)
+        text = f"{say[f'{key}repeat']} {say[f'{key}once'] if once else ''}"
+        yield row(_repeat_figure(setting), text, setting)
     for feel in sorted({one.feel for one in book.exercises}):
         if f"exercise.{feel}" in say:
-            yield row(words_figure(say[f"exercise.{feel}"], *small, style.greys.text), say[f"{key}swing"], setting)
+            figure = words_figure(say[f"exercise.{feel}"], *small, style.greys.text)
+            yield row(figure, say[f"{key}swing"], setting)
     parents = [one.parent_number for one in book.exercises if one.parent_number]
     if parents and style.exercises.lineage:
         label = say.say("exercise.from", number=parents[0])
@@ -98,7 +113,7 @@ def _example(book: Book, setting: Setting) -> Iterator[Piece]:
     caption = setting.words.say("pages.how-to-read.example", number=exercise.number)
     y = box.height + size * 2.2
     marks.append(Words(0, y, caption, setting.text.italic, setting.style.type.instruction, ink))
-    yield Piece(setting.rounded(y), tuple(marks), setting.unit * 8, setting.unit * 4)
+    yield Piece(setting.rounded(y), tuple(marks), setting.unit * 5, setting.unit * 4)
 
 
 def _limbs(book: Book) -> tuple[Limb, ...]:
@@ -126,10 +141,11 @@ def _count_rows(book: Book, setting: Setting) -> Iterator[Piece]:
             for slot_length, letters in _count_groups(bar, setting):
                 seen.setdefault((bar.meter.bottom, slot_length), (bar.meter, letters))
     names = {QUARTER / slots: name for name, slots in GRIDS.items()}
-    for (_, slot_length), (meter, letters) in sorted(seen.items(), key=lambda item: (item[0][0], -item[0][1])):
+    for key in sorted(seen, key=lambda key: (key[0], -key[1])):
+        slot_length, (meter, letters) = key[1], seen[key]
         grid = setting.words[f"grids.{names[slot_length]}"]
         text = setting.words.say("pages.how-to-read.grid", grid=grid, meter=f"{meter.top}/{meter.bottom}")
-        yield row(_count_figure(letters, setting), text, setting)
+        yield small_row(_count_figure(letters, setting), text, setting)
 
 
 def _count_groups(bar: Bar, setting: Setting) -> Iterator[tuple[Fraction, tuple[Letter, ...]]]:

@@ -47,7 +47,17 @@ def row(figure: Figure | None, text: str, setting: Setting, values: Mapping[str,
         top = down + middle - figure.middle
         marks += moved(figure.marks, 0, top)
         height = max(height, top + figure.height)
-    return Piece(setting.rounded(height), tuple(marks), setting.unit * 3, setting.unit * 3)
+    return Piece(setting.rounded(height), tuple(marks), setting.unit * 2, setting.unit * 3)
+
+
+def small_row(figure: Figure, words: str, setting: Setting) -> Piece:
+    """A row of a list: a figure, and a few words in the face of letters."""
+    style = setting.style
+    font, size = setting.letters.regular, style.type.instruction
+    height = setting.rounded(max(figure.height + setting.unit, size * 1.3))
+    baseline = height / 2 + size * cap_height(font) / 2
+    marks = [Words(points(COLUMN), baseline, words, font, size, style.greys.text)]
+    return Piece(height, (*moved(figure.marks, 0, height / 2 - figure.middle), *marks), setting.unit)
 
 
 def heading_row(heading: str, text: str, setting: Setting) -> Piece:

@@ -1,4 +1,4 @@
-"""Binding: the engraved blocks go into the pages, and the pages into one PDF that a reader can find its way in."""
+"""Binding: engraved blocks go into the pages, and the pages into one PDF that finds its way."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
+from typing import cast
 
 from pypdf import PdfReader, PdfWriter
 from pypdf.generic import (
@@ -19,6 +20,7 @@ from pypdf.generic import (
     NameObject,
     NumberObject,
     RectangleObject,
+    StreamObject,
     TextStringObject,
 )
 
@@ -69,7 +71,7 @@ def _show(form: Form, placement: Placement) -> str:
 
 def _name(page: DictionaryObject, forms: Sequence[Form]) -> None:
     """Name forms in a page's resources, which pages share until then."""
-    resources = DictionaryObject(page["/Resources"])
+    resources = DictionaryObject(cast(DictionaryObject, page["/Resources"]))
     named = {NameObject(form.name): form.reference for form in forms}
     resources[NameObject("/XObject")] = DictionaryObject(named)
     page[NameObject("/Resources")] = resources
@@ -77,9 +79,9 @@ def _name(page: DictionaryObject, forms: Sequence[Form]) -> None:
 
 def _append(writer: PdfWriter, page: DictionaryObject, operators: str) -> None:
     """Add to what a page draws."""
-    before = page["/Contents"].get_object().get_data()
+    before = cast(StreamObject, page["/Contents"].get_object())
     stream = DecodedStreamObject()
-    stream.set_data(b"q\n" + before + b"\nQ\n" + operators.encode("ascii"))
+    stream.set_data(b"q\n" + before.get_data() + b"\nQ\n" + operators.encode("ascii"))
     page[NameObject("/Contents")] = writer._add_object(stream.flate_encode())
 
 
