@@ -38,6 +38,10 @@ class Wrong(ValueError):
         self.path = path
 
 
+class Missing(Wrong):
+    """Something that should be said and is not; no news where the YAML broke off."""
+
+
 class Told(ValueError):
     """A value that cannot be read, about which a problem has been reported already."""
 
@@ -84,28 +88,25 @@ def read_name(value: Any) -> str:
     """An id, or the name of a sequence or an edition."""
     if not isinstance(value, str) or not _NAME.fullmatch(value):
         raise Wrong(
-            f"{shown(value)} is no name; use letters a to z, digits, - and _, beginning with a letter or digit"
+            f"{shown(value)} is no name; a name is made of letters from a to z, digits, - and _, "
+            "and begins with a letter or digit"
         )
     return value
 
 
-def one_of(words: Iterable[str], what: str) -> Callable[[Any], str]:
-    """A reader for one of these words; `what` says in a word what they are."""
+def one_of(words: Iterable[str], what: str = "") -> Callable[[Any], str]:
+    """A reader for one of these words; `what` says what they are, where there is a word for it."""
     known = tuple(words)
+    refusal = f"is no {what}" if what else "cannot stand here"
+    choices = f"{', '.join(known[:-1])} or {known[-1]}" if len(known) > 1 else known[0]
 
     def read(value: Any) -> str:
         if isinstance(value, str) and value in known:
             return value
         found = meant(value, known) if isinstance(value, str) else ""
-        raise Wrong(f"{shown(value)} is no {what}{found or '; there ' + _listed(known)}")
+        raise Wrong(f"{shown(value)} {refusal}{found or f'; write {choices}'}")
 
     return read
-
-
-def _listed(words: tuple[str, ...]) -> str:
-    if len(words) == 1:
-        return f"is only {words[0]}"
-    return f"are {', '.join(words[:-1])} and {words[-1]}"
 
 
 def _read_sound(value: Any) -> Sound:
@@ -129,6 +130,11 @@ def _parsed(parse: Callable[[str], Any], what: str) -> Callable[[Any], Any]:
 def as_list(value: Any) -> Any:
     """One value may stand where a list is expected."""
     return value if isinstance(value, list) else [value]
+
+
+def checked(base: Any, *checks: Any) -> Any:
+    """A type that is made while the program runs, with pydantic's checks on it."""
+    return Annotated[(base, *checks)] if checks else base
 
 
 @dataclass(frozen=True)
@@ -180,7 +186,7 @@ def kind_of(hint: Any) -> Kind:
     if origin in (Union, types.UnionType):
         return _either(tuple(kind_of(part) for part in inner if part is not types.NoneType))
     if origin is Literal:
-        return _choice(inner, "choice here")
+        return _choice(inner)
     if isinstance(hint, type) and issubclass(hint, Enum):
         return _enum(hint)
     if origin is tuple and len(inner) == 2 and inner[1] is Ellipsis:
@@ -193,9 +199,9 @@ def read_as(hint: Any) -> PlainValidator:
     return PlainValidator(TypeAdapter(kind_of(hint).type).validate_python)
 
 
-def _choice(words: tuple[str, ...], what: str) -> Kind:
+def _choice(words: tuple[str, ...]) -> Kind:
     listed = ", ".join(words)
-    return _kind(f"one of {listed}", f"any of {listed}", one_of(words, what))
+    return _kind(f"one of {listed}", f"any of {listed}", one_of(words))
 
 
 def _enum(cls: type[Enum]) -> Kind:
@@ -207,11 +213,8 @@ def _enum(cls: type[Enum]) -> Kind:
 
 def _several(each: Kind) -> Kind:
     """A list, in which one value may stand alone."""
-    return Kind(
-        each.many,
-        each.many,
-        Annotated[tuple[each.type, ...], BeforeValidator(as_list), AfterValidator(_filled)],
-    )
+    several = types.GenericAlias(tuple, (each.type, ...))
+    return Kind(each.many, each.many, checked(several, BeforeValidator(as_list), AfterValidator(_filled)))
 
 
 def _filled(values: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -223,21 +226,21 @@ def _filled(values: tuple[Any, ...]) -> tuple[Any, ...]:
 def _pairs(left: Any, right: Any) -> Kind:
     """A mapping, kept as pairs in the order in which they were written."""
     key, value = kind_of(left), kind_of(right)
-    words = f"{key.one}: {value.one}, ..."
-    checked = Annotated[
-        dict[key.type, value.type],
-        BeforeValidator(_mapping(words)),
+    pairs = checked(
+        types.GenericAlias(dict, (key.type, value.type)),
+        BeforeValidator(_mapping(f"pairs in braces: {key.one} before the colon, {value.one} after it")),
         AfterValidator(lambda found: tuple(found.items())),
-    ]
-    return Kind(words, words, checked, maps=True)
+    )
+    words = f"{key.one}: {value.one}, ..."
+    return Kind(words, words, pairs, maps=True)
 
 
 def _mapping(words: str) -> Callable[[Any], Any]:
     def check(value: Any) -> Any:
         if not isinstance(value, dict):
-            raise Wrong(f"write {{{words}}} here, not {shown(value)}")
+            raise Wrong(f"write {words}; not {shown(value)}")
         if not value:
-            raise Wrong(f"this is empty; write {{{words}}}")
+            raise Told if getattr(value, "cut", False) else Wrong(f"this is empty; write {words}")
         return value
 
     return check

@@ -5,10 +5,17 @@ from __future__ import annotations
 from functools import cache
 from typing import Any, Self
 
-from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, PrivateAttr, model_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    ModelWrapValidatorHandler,
+    PrivateAttr,
+    TypeAdapter,
+    model_validator,
+)
 
 from ..problem import Mark
-from .fields import Wrong
+from .fields import Wrong, checked
 from .written import Step, WrittenMap, mark_in, shown
 
 
@@ -23,6 +30,7 @@ class Marked(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=hyphened)
 
     _written: WrittenMap | None = PrivateAttr(default=None)
+    _broken: bool = PrivateAttr(default=False)
 
     @model_validator(mode="wrap")
     @classmethod
@@ -31,7 +39,7 @@ class Marked(BaseModel):
             raise Wrong(f"keys with values are expected here, not {shown(value)}")
         if not isinstance(value, WrittenMap):
             return handler(value)
-        value.readers = cls.keys()
+        value.known = cls.keys()
         return handler(value).placed(value)
 
     @classmethod
@@ -40,9 +48,19 @@ class Marked(BaseModel):
         """The keys that an author may write."""
         return tuple(field.alias or name for name, field in cls.model_fields.items())
 
-    def placed(self, written: WrittenMap) -> Self:
-        """The same part, standing where this was written."""
+    @classmethod
+    @cache
+    def readers(cls) -> dict[str, tuple[str, TypeAdapter[Any]]]:
+        """For each key its field and what reads it alone, for parts in which another key is wrong."""
+        return {
+            field.alias or name: (name, TypeAdapter(checked(field.annotation, *field.metadata)))
+            for name, field in cls.model_fields.items()
+        }
+
+    def placed(self, written: WrittenMap, broken: bool = False) -> Self:
+        """The same part, standing where this was written; `broken` where it says less than was meant."""
         self._written = written
+        self._broken = broken
         return self
 
     @property
@@ -59,8 +77,8 @@ class Marked(BaseModel):
 
     @property
     def broken(self) -> bool:
-        """True when problems were found in it, so that it says less than its author meant."""
-        return self._written is not None and self._written.broken
+        """True when it has problems because of which it says less than its author meant."""
+        return self._broken
 
     def marks(self, *path: Step) -> Mark:
         """Where a value stands: its key (as written, or as named here), then what leads on into it.

@@ -8,52 +8,65 @@ from typing import Any
 from pydantic import ValidationError
 
 from ..problem import Mark, Problem
-from .fields import Told
-from .written import KEY, UNREADABLE, Step, Written, WrittenMap, find, mark_of, meant, shown
+from .fields import Missing, Told
+from .written import KEY, UNREADABLE, Step, Written, find, mark_of, near, shown
+
+Path = tuple[Step, ...]
 
 
-def problems_in(error: ValidationError, root: Written, way: tuple[Step, ...] = ()) -> Iterator[Problem]:
+def problems_in(error: ValidationError, root: Written, way: Path = ()) -> Iterator[Problem]:
     """One problem for each error that has not been reported already.
 
     `way` leads from `root` to what was validated.
     """
-    for line in error.errors(include_url=False):
+    lines = [line for line in error.errors(include_url=False) if line["input"] is not UNREADABLE]
+    unknown = [(*way, *line["loc"]) for line in lines if line["type"] == "extra_forbidden"]
+    misspelt = {(*path[:-1], _meant_key(root, path)) for path in unknown}
+    for line in lines:
         cause = line.get("ctx", {}).get("error")
-        if line["input"] is UNREADABLE or isinstance(cause, Told):
-            continue
-        path: list[Step] = [*way, *line["loc"], *getattr(cause, "path", ())]
+        path: Path = (*way, *line["loc"], *getattr(cause, "path", ()))
         if line["type"] == "extra_forbidden":
             yield _unknown_key(root, path)
         elif line["type"] == "missing":
-            yield from _missing_key(root, path)
-        else:
-            offset = getattr(cause, "offset", 0)
+            if path not in misspelt and not _is_cut(root, path):
+                yield Problem(_mark(root, path), f"the key '{path[-1]}' is missing here")
+        elif isinstance(cause, Missing):
+            if not _is_cut(root, path):
+                yield Problem(_mark(root, path), str(cause))
+        elif not isinstance(cause, Told):
             what = str(cause) if cause else _plainly(line)
-            yield Problem(_mark(root, path, offset), what)
+            yield Problem(_mark(root, path, getattr(cause, "offset", 0)), what)
 
 
-def _mark(root: Written, path: list[Step], offset: int = 0) -> Mark:
+def _mark(root: Written, path: Path, offset: int = 0) -> Mark:
     return mark_of(root.file, find(root, path).event, offset)
 
 
-def _unknown_key(root: Written, path: list[Step]) -> Problem:
-    found = find(root, path)
-    key = str(path[-1])
-    known = found.inside.readers if found.inside is not None else ()
-    remedy = meant(key, known) or f"; the keys here are {', '.join(known)}"
-    return Problem(_mark(root, [*path, KEY]), f"there is no key '{key}' here{remedy}")
+def _known(root: Written, path: Path) -> tuple[str, ...]:
+    inside = find(root, path).inside
+    return inside.known if inside is not None else ()
 
 
-def _missing_key(root: Written, path: list[Step]) -> Iterator[Problem]:
-    found = find(root, path)
-    if not (isinstance(found.inside, WrittenMap) and found.inside.cut):
-        yield Problem(_mark(root, path), f"the key '{path[-1]}' is missing here")
+def _is_cut(root: Written, path: Path) -> bool:
+    """True where the YAML broke off, so that what is missing may have been written."""
+    inside = find(root, path).inside
+    return inside is not None and inside.cut
+
+
+def _meant_key(root: Written, path: Path) -> str | None:
+    return near(str(path[-1]), _known(root, path))
+
+
+def _unknown_key(root: Written, path: Path) -> Problem:
+    meant = _meant_key(root, path)
+    remedy = f"did you mean '{meant}'?" if meant else f"the keys here are {', '.join(_known(root, path))}"
+    return Problem(_mark(root, (*path, KEY)), f"there is no key '{path[-1]}' here; {remedy}")
 
 
 def _plainly(line: Any) -> str:
     """For the few checks that are pydantic's own."""
-    if line["type"] == "string_type":
-        return f"text is expected here, not {shown(line['input'])}; put it in quotes"
-    if line["type"] in ("tuple_type", "list_type"):
+    if line["type"] == "tuple_type":
         return f"a list is expected here, not {shown(line['input'])}"
+    if line["type"] == "dict_type":
+        return f"keys with values are expected here, not {shown(line['input'])}"
     return str(line["msg"])

@@ -15,7 +15,7 @@ from ..pattern.meter import Meter
 from ..pattern.order import Order
 from ..pattern.tempo import Tempo
 from ..problem import Mark
-from .fields import Wrong, as_list, one_of, read_as, read_line, read_name, read_text, read_yes_no
+from .fields import Missing, Wrong, as_list, one_of, read_as, read_line, read_name, read_text, read_yes_no
 from .isbn import read_isbn
 from .marked import Marked
 from .steps import StepLine, read_step
@@ -53,7 +53,7 @@ def _each_once(values: tuple[str, ...]) -> tuple[str, ...]:
     return values
 
 
-def _options(hint: Any, what: str = "choice here") -> PlainValidator:
+def _options(hint: Any, what: str = "") -> PlainValidator:
     return PlainValidator(one_of(get_args(hint), what))
 
 
@@ -114,8 +114,15 @@ def _as_parts(value: Any) -> Any:
     ]
 
 
+MUSIC = {"start", "phrase", "steps", "meter", "grid", "play", "pickup"}
+"""The keys of an exercise without which its music cannot be worked out."""
+
+
 class ExerciseText(Marked):
-    """An exercise as written: an order or an exercise to start from, or a phrase, and steps."""
+    """An exercise as written: an order or an exercise to start from, or a phrase, and steps.
+
+    It is broken where its music cannot be worked out; an error in another key leaves that key out.
+    """
 
     id: Name
     title: Line = ""
@@ -137,7 +144,7 @@ class ExerciseText(Marked):
     @model_validator(mode="after")
     def _starts_once(self) -> Self:
         if self.start is None and not self.phrase:
-            raise Wrong(
+            raise Missing(
                 "say what this exercise starts from: start: and an order, a sequence or an id, or phrase:"
             )
         if self.start is not None and self.phrase:

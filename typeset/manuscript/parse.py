@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -10,8 +11,8 @@ import yaml
 
 from ..problem import Mark, Problem
 from .syntax import Lines, explain
-from .traps import Anchors, after_key, cut_by_comment, empty_value, tag_trap
-from .written import UNREADABLE, Written, WrittenList, WrittenMap, mark_of
+from .traps import Anchors, after_key, cut_by_comment, empty_value, lacks_space, tag_trap
+from .written import UNREADABLE, Event, Written, WrittenList, WrittenMap, mark_of
 
 DEEPEST = 24
 """How deep mappings and lists may stand inside each other; the format needs eight."""
@@ -20,13 +21,14 @@ ITEMS = "exercises"
 """The key whose list can be taken up again after an error of syntax."""
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_MOST_BREAKS = 25
+_MOST_BREAKS = 50
+_ID = re.compile(r"id:\s+([\w-]+)\s*$")
 
 
 class Broken(Exception):
     """The YAML cannot be read on from here."""
 
-    def __init__(self, event: yaml.Event, what: str) -> None:
+    def __init__(self, event: Event, what: str) -> None:
         super().__init__(what)
         self.event = event
 
@@ -61,9 +63,9 @@ class _Grower:
         self.root: Any = None
         self.anchors = Anchors(self.report)
         self.stack: list[Written] = []
-        self.keys: list[yaml.ScalarEvent | None] = []
+        self.keys: list[Event] = []
 
-    def report(self, event: yaml.Event, what: str) -> None:
+    def report(self, event: Event, what: str) -> None:
         """Note a problem at an event; everything around it is broken."""
         self.problems.append(Problem(mark_of(self.file, event), what))
         for container in self.stack:
@@ -84,27 +86,44 @@ class _Grower:
         end = self.lines.end_of_items(begin) if begin else len(self.lines)
         try:
             self._grow(yaml.parse(self.lines.fragment(begin, end), Loader=_LOADER))
-        except yaml.MarkedYAMLError as error:
+        except yaml.YAMLError as error:
             mark, what = explain(error, self.file, self.lines)
             self.problems.append(Problem(mark, what))
         except Broken as error:
             self.problems.append(Problem(mark_of(self.file, error.event), str(error)))
         else:
             return end if end < len(self.lines) else None
+        self._cut()
+        return self._next_start(begin)
+
+    def _cut(self) -> None:
+        """Note what is incomplete; an exercise keeps its id even so."""
         for container in self.stack:
             container.broken = container.cut = True
-        return self._next_start(begin)
+        items = self._open_items()
+        if items is None or not items.values_at:
+            return
+        item, at = items[-1], items.values_at[-1]
+        if isinstance(item, WrittenMap) and not item:
+            found = _ID.match(self.lines.at(at.start_mark))
+            if found:
+                item.put("id", found[1], at, at)
+
+    def _open_items(self) -> WrittenList | None:
+        """The list of exercises, where the YAML broke off inside it."""
+        items = self.root.get(ITEMS) if isinstance(self.root, WrittenMap) else None
+        return items if any(items is container for container in self.stack) else None
 
     def _next_start(self, begin: int) -> int | None:
         """The line after a broken item or key where reading can begin again."""
-        items = self.root.get(ITEMS) if isinstance(self.root, WrittenMap) else None
-        if isinstance(items, WrittenList) and items.values_at and any(items is open_ for open_ in self.stack):
-            last = items.values_at[-1].start_mark.line
+        items = self._open_items()
+        if items is not None:
+            last = (items.values_at[-1] if items else items.event).start_mark.line
             return self.lines.next_start(max(begin, last), items.event.start_mark.column)
         last = max((at.start_mark.line for at in getattr(self.root, "keys_at", {}).values()), default=begin)
         return self.lines.next_start(max(begin, last), None)
 
-    def _grow(self, events: Iterator[yaml.Event]) -> None:
+    def _grow(self, events: Iterator[Event]) -> None:
         documents = 0
         for event in events:
             kind = type(event)
@@ -124,7 +143,7 @@ class _Grower:
                         event, "a second document begins here; a file holds one, so take the --- out"
                     )
 
-    def _scalar(self, event: yaml.ScalarEvent) -> None:
+    def _scalar(self, event: Event) -> None:
         keys = self.keys
         if keys and keys[-1] is None and type(self.stack[-1]) is WrittenMap:
             self._key(event)
@@ -132,9 +151,10 @@ class _Grower:
         value: Any = event.value
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
+            value = UNREADABLE
         elif not value and not event.style:
             self._nothing(event)
-            value = UNREADABLE
+            return
         elif not event.style and keys and keys[-1] is not None and keys[-1].value in self.prose:
             rest = self.lines.rest(event.end_mark)
             if cut_by_comment(rest):
@@ -143,31 +163,40 @@ class _Grower:
             self.anchors.open(event, value)
         self._attach(value, event)
 
-    def _key(self, event: yaml.ScalarEvent) -> None:
+    def _key(self, event: Event) -> None:
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
         if event.anchor:
             self.anchors.open(event, event.value)
         self.keys[-1] = event
 
-    def _nothing(self, event: yaml.ScalarEvent) -> None:
-        """Report a key or an entry without a value."""
+    def _nothing(self, event: Event) -> None:
+        """Report a key or an entry without a value, and enter it as unreadable."""
         key = self.keys[-1] if self.keys else None
+        if not self.stack:
+            return
         if key is None:
-            if self.stack:
-                self.report(event, "this entry is empty; write a value after the - or take it out")
+            self.report(event, "this entry is empty; write a value after the - or take it out")
+            self._attach(UNREADABLE, event)
             return
-        around = self.keys[-2] if len(self.keys) > 1 else None
         in_flow = bool(self.stack[-1].event.flow_style)
-        if in_flow and around is not None and around.value in self.prose:
-            self.report(
-                self.stack[-1].event,
-                f"put the text after {around.value}: in quotes; YAML takes {{ for a mapping",
-            )
-            return
-        self.report(key, empty_value(key, in_flow, self.lines))
+        around = self._key_around()
+        if in_flow and around in self.prose:
+            self.report(self.stack[-1].event, f'text that begins with {{ needs quotes: {around}: "..."')
+        else:
+            self.report(key, empty_value(key, in_flow, self.lines))
+        if in_flow and lacks_space(key):
+            self.keys[-1] = None
+            self.stack[-1].cut = True
+        else:
+            self._attach(UNREADABLE, event)
 
-    def _open(self, event: yaml.CollectionStartEvent) -> None:
+    def _key_around(self) -> str | None:
+        """The key whose value is the mapping that is being read."""
+        around = self.stack[-2] if len(self.stack) > 1 else None
+        return next(reversed(around)) if isinstance(around, WrittenMap) and around else None
+
+    def _open(self, event: Event) -> None:
         if self.keys and self.keys[-1] is None and type(self.stack[-1]) is WrittenMap:
             raise Broken(event, "a key has to be a word; text that begins with { or [ belongs in quotes")
         if len(self.stack) >= DEEPEST:
@@ -187,12 +216,12 @@ class _Grower:
         self.stack.append(value)
         self.keys.append(None)
 
-    def _alias(self, event: yaml.AliasEvent) -> None:
+    def _alias(self, event: Event) -> None:
         if self.keys and self.keys[-1] is None and type(self.stack[-1]) is WrittenMap:
             raise Broken(event, "a key has to be a word; text that begins with * belongs in quotes")
         self._attach(self.anchors.value_of(event), event)
 
-    def _attach(self, value: Any, event: yaml.Event) -> None:
+    def _attach(self, value: Any, event: Event) -> None:
         """Put a value where it belongs."""
         if not self.stack:
             raise Broken(event, "a file begins with keys, such as title: or chapter:")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
@@ -16,6 +16,7 @@ from .files import FileTrouble, inside, text_of
 from .marked import Marked
 from .messages import problems_in
 from .models import (
+    MUSIC,
     BookText,
     Chapter,
     ChapterHead,
@@ -49,8 +50,8 @@ class Reading:
 def read(path: Path) -> Reading:
     """Read a book: its folder, its book.yaml, or a single chapter's file.
 
-    Reading goes on after an error, so `problems` holds all of them, in the order of the files; parts that have
-    errors are in the manuscript too, marked as broken.
+    Reading goes on after an error, so `problems` holds all of them, in the order of the files. Parts that
+    have errors are in the manuscript too, marked as broken where they say less than was meant.
     """
     reader = _Reader()
     manuscript = reader.read_path(path)
@@ -99,33 +100,29 @@ class _Reader:
         self.problems += problems
         return root
 
-    def validated(self, model: type[M], written: Any, root: Written, *way: Step) -> M | None:
-        """A part by its model; None where it has errors, which are noted. `way` leads to it from `root`."""
+    def part(self, model: type[M], written: Any, root: Written, *way: Step, **stand_ins: Any) -> M:
+        """A part by its model, without the keys that have errors, which are noted.
+
+        `way` leads to it from `root`; `stand_ins` take the place of values that it has to have.
+        """
+        wrong: set[str] = set()
         try:
-            return model.model_validate(written)
+            made = model.model_validate(written)
         except ValidationError as error:
             self.problems += problems_in(error, root, way)
-            if isinstance(written, WrittenMap):
-                written.broken = True
-            return None
-
-    def salvaged(self, model: type[M], written: Any, root: Written, *way: Step, **missing: Any) -> M:
-        """A part by its model, without the keys that have errors; `missing` stand in for those it must have."""
-        made = self.validated(model, written, root, *way)
-        if made is not None or not isinstance(written, WrittenMap):
-            return made or model.model_construct(**missing)
-        sound = dict(written)
-        while True:
-            try:
-                return model.model_validate({**missing, **sound}).placed(written)
-            except ValidationError as error:
-                for line in error.errors(include_url=False):
-                    sound.pop(str(line["loc"][0]), None)
+            made, wrong = _salvaged(model, written, stand_ins)
+        if not isinstance(written, WrittenMap):
+            return made
+        vital = MUSIC if model is ExerciseText else written.keys()
+        broken = written.cut or any(
+            key in wrong or getattr(written.get(key), "broken", False) for key in vital
+        )
+        return made.placed(written, broken)
 
     def read_book(self, root: WrittenMap) -> Manuscript:
         """A book by its book.yaml."""
         file = root.file
-        about = self.salvaged(BookText, root, root, title="?", chapters="?")
+        about = self.part(BookText, root, root, title="?", chapters="?")
         chapters = [self.read_named_chapter(name, mark) for name, mark in _chapters_named(root)]
         name = file.parent.resolve().name if file.name == BOOK_FILE else file.stem
         whole = {
@@ -148,10 +145,10 @@ class _Reader:
 
     def read_chapter(self, root: WrittenMap) -> Chapter:
         """A chapter, piece by piece, so that an error in one piece hides no other."""
-        head = self.salvaged(ChapterHead, root, root, chapter=root.file.stem)
+        head = self.part(ChapterHead, root, root, chapter=root.file.stem)
         settings = Settings()
         if "set" in root and root["set"] is not UNREADABLE:
-            settings = self.salvaged(Settings, root["set"], root, "set")
+            settings = self.part(Settings, root["set"], root, "set")
         return Chapter(
             head.chapter,
             head.intro,
@@ -203,17 +200,16 @@ class _Reader:
                 yield item
 
     def read_item(self, written: Any, root: WrittenMap, *way: Step) -> Item | None:
-        """One exercise or text; of an exercise with errors its id, title and start are kept."""
+        """One exercise or text, as much of it as can be read."""
         model = _model_of(written)
         if model is None:
-            what = f"begin an entry with one of {', '.join(f'{key}:' for key in _ITEMS)}, not with {_first(written)}"
-            self.problems.append(Problem(mark_in(root, way), what))
+            if not (isinstance(written, WrittenMap) and written.cut):
+                what = f"an entry begins with {_listed(_ITEMS)}, not with {_first(written)}"
+                self.problems.append(Problem(mark_in(root, way), what))
             return None
-        item = self.validated(model, written, root, *way)
-        if item is not None or model is TextBlock:
-            return item
-        texts = {key: written[key] for key in ("id", "title", "start") if isinstance(written.get(key), str)}
-        return ExerciseText.model_construct(**{"id": "", **texts}).placed(written)
+        if model is TextBlock:
+            return self.part(TextBlock, written, root, *way, text="")
+        return self.part(ExerciseText, written, root, *way, id="", start="")
 
     def refuse_doubles(self, manuscript: Manuscript) -> None:
         """Note each id and sequence's name that stands in the book a second time."""
@@ -224,12 +220,30 @@ class _Reader:
             first.setdefault(name, mark)
 
 
+def _salvaged(model: type[M], written: Any, stand_ins: dict[str, Any]) -> tuple[M, set[str]]:
+    """What can be read of a part that has errors, and the keys that cannot."""
+    values: dict[str, Any] = dict(stand_ins)
+    wrong: set[str] = set()
+    given = written if isinstance(written, WrittenMap) else {}
+    for key, (name, reader) in model.readers().items():
+        if key in given:
+            try:
+                values[name] = reader.validate_python(given[key])
+            except ValidationError:
+                wrong.add(key)
+    return model.model_construct(**values), wrong
+
+
 def _model_of(written: Any) -> type[Item] | None:
     """What an entry under `exercises` is, by its keys."""
     if not isinstance(written, WrittenMap):
         return None
     found = next((model for key, model in _ITEMS.items() if key in written), None)
     return found or (ExerciseText if {"title", "start", "phrase", "steps"} & set(written) else None)
+
+
+def _listed(keys: Iterable[str]) -> str:
+    return " or ".join(f"{key}:" for key in keys)
 
 
 def _first(written: Any) -> str:

@@ -15,6 +15,7 @@ from .fields import FromOne, Kind, Told, Wrong, kind_of
 from .marked import Marked, hyphened
 from .written import KEY, UNREADABLE, WrittenMap, mark_in, meant, shown
 
+_NO_CHOICE = ("all", "where_missing")
 _NEED_TIME = ("at", "in_bars", "sound", "where_missing")
 
 
@@ -92,7 +93,6 @@ class _Declared:
         return kind_of(self.hint)
 
 
-@cache
 def _declared(cls: type[Any]) -> tuple[_Declared, ...]:
     hints = get_type_hints(cls)
     return tuple(
@@ -110,7 +110,6 @@ _COUNTED = {int | None: FromOne | None, tuple[int, ...]: tuple[FromOne, ...]}
 """Bars, runs and strokes are counted from 1."""
 
 
-@cache
 def _selection_kinds(step: type[Step]) -> dict[str, Kind]:
     """The keys that choose strokes for this step, by field: before time there are no counts."""
     return {
@@ -130,15 +129,14 @@ def read_step(entry: Any) -> StepLine:
         if entry.broken:
             raise Told
         raise Wrong(
-            f"a step has one key, and here are {len(entry)}: {', '.join(entry)}; begin each step with its own -, "
-            "and indent what belongs to a step further"
+            f"a step has one key, and here are {len(entry)}: {', '.join(entry)}; "
+            "begin each step with its own -, and indent further what belongs to it"
         )
     ((key, _),) = entry.items()
-    step = STEPS.get(key)
-    if step is None:
+    if key not in STEPS:
         remedy = meant(key, STEPS) or f"; the steps are {', '.join(STEPS)}"
         raise Wrong(f"there is no step '{key}'{remedy}", key, KEY)
-    return StepLine(_reader(step).validate_python(entry)[key], entry)
+    return StepLine(_reader(key).validate_python(entry)[key], entry)
 
 
 def _no_step(entry: Any) -> str:
@@ -178,11 +176,11 @@ class _Reader:
             selection = Selection(**{field: said[field] for field in self.choosing if field in said})
             if selection.says_something:
                 parameters[self.chosen.field] = selection
+            elif getattr(given, "cut", False):
+                raise Told
             elif self.chosen.required:
-                keys = ", ".join(map(hyphened, self.choosing))
-                raise Wrong(
-                    f"this does not say which strokes; choose them by {keys} (all: yes for all of them)"
-                )
+                keys = ", ".join(hyphened(field) for field in self.choosing if field not in _NO_CHOICE)
+                raise Wrong(f"this does not say which strokes; choose them by {keys} or say all: yes")
         try:
             return self.step(**parameters)
         except (StepError, SelectionError) as error:
@@ -217,6 +215,6 @@ class _Reader:
 
 
 @cache
-def _reader(step: type[Step]) -> TypeAdapter[dict[str, Step]]:
-    """Reads an entry that holds this step: its one key, and what stands after it."""
-    return TypeAdapter(dict[str, Annotated[Any, PlainValidator(_Reader(step).read)]])
+def _reader(key: str) -> TypeAdapter[dict[str, Step]]:
+    """Reads an entry that holds the step of this key: the key, and what stands after it."""
+    return TypeAdapter(dict[str, Annotated[Any, PlainValidator(_Reader(STEPS[key]).read)]])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -27,7 +28,7 @@ class Lines:
         """A line by its number from 0; empty past the end."""
         return self._lines[number] if number < len(self._lines) else ""
 
-    def at(self, mark: yaml.Mark) -> str:
+    def at(self, mark: Any) -> str:
         """What stands from a mark to the end of its line."""
         return self.line(mark.line)[mark.column :]
 
@@ -62,11 +63,11 @@ def _is_entry(line: str, column: int) -> bool:
     return not line[:column].strip() and (line[column : column + 2] == "- " or line[column:] == "-")
 
 
-def explain(error: yaml.MarkedYAMLError, file: Path, lines: Lines) -> tuple[Mark, str]:
+def explain(error: yaml.YAMLError, file: Path, lines: Lines) -> tuple[Mark, str]:
     """Where the YAML went wrong, and how, in plain words."""
-    at = error.problem_mark or error.context_mark
-    if at is None:
-        return Mark(file), f"this is no YAML: {error.problem}"
+    if not isinstance(error, yaml.MarkedYAMLError) or error.problem_mark is None:
+        return Mark(file), f"this is no YAML: {error}"
+    at = error.problem_mark
     start = error.context_mark
     line = lines.line(at.line)
     here = Mark(file, at.line + 1, at.column + 1)
@@ -120,10 +121,10 @@ def _flow(opened: Mark, here: Mark, bracket: str, problem: str) -> tuple[Mark, s
     return here, f"a comma or {closing} is missing before this"
 
 
-def _block(lines: Lines, at: yaml.Mark, problem: str) -> str:
+def _block(lines: Lines, at: Any, problem: str) -> str:
     line = lines.line(at.line)
     if line[: at.column].strip():
-        return "this does not belong here: text after a closing quote or bracket; put quotes round the whole text"
+        return "this cannot follow a closing quote or bracket; put quotes round the whole text"
     if "'-' indicator" in problem or "block sequence" in problem:
         return "this line is not indented like the entries above it"
     return "this line is not indented like the lines above it"

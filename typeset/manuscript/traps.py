@@ -6,10 +6,8 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-import yaml
-
 from .syntax import Lines
-from .written import UNREADABLE, Written
+from .written import UNREADABLE, Event, Written
 
 MOST_REPEATED = 20_000
 """The most values that aliases may repeat in one file."""
@@ -32,16 +30,21 @@ def after_key(key: str, value: str, rest: str) -> str:
     )
 
 
-def tag_trap(event: yaml.Event, lines: Lines) -> str:
+def tag_trap(event: Event, lines: Lines) -> str:
     """The message for a word that begins with an exclamation mark."""
     word = re.split(r"[\s,\]}]", lines.at(event.start_mark), maxsplit=1)[0]
     return f"YAML takes '{word}' for a tag and drops it; put text that begins with ! in quotes"
 
 
-def empty_value(key: yaml.ScalarEvent, in_flow: bool, lines: Lines) -> str:
+def lacks_space(key: Event) -> bool:
+    """True for a key that most likely is a key and its value: `R:hi-hat`."""
+    return ":" in key.value and not key.style
+
+
+def empty_value(key: Event, in_flow: bool, lines: Lines) -> str:
     """The message for a key without a value."""
     word = key.value
-    if ":" in word and in_flow and not key.style:
+    if in_flow and lacks_space(key):
         name, value = word.split(":", 1)
         return f"a space is missing after the colon: write {name}: {value.strip()}"
     if in_flow:
@@ -55,7 +58,7 @@ def empty_value(key: yaml.ScalarEvent, in_flow: bool, lines: Lines) -> str:
 class Anchor:
     """A value that has a name, and how many values are in it once it is complete."""
 
-    def __init__(self, event: yaml.Event, value: Any, begun: int) -> None:
+    def __init__(self, event: Event, value: Any, begun: int) -> None:
         self.event = event
         self.value = value
         self.begun = begun
@@ -66,14 +69,14 @@ class Anchor:
 class Anchors:
     """The anchors of a file and the aliases that repeat their values; `count` counts all values read."""
 
-    def __init__(self, report: Callable[[yaml.Event, str], None]) -> None:
+    def __init__(self, report: Callable[[Event, str], None]) -> None:
         self.report = report
         self.count = 0
         self.repeated = 0
         self.all: list[Anchor] = []
         self.by_name: dict[str, Anchor] = {}
 
-    def open(self, event: yaml.Event, value: Any) -> None:
+    def open(self, event: Event, value: Any) -> None:
         """Enter a value that carries an anchor."""
         anchor = Anchor(event, value, self.count)
         self.all.append(anchor)
@@ -85,7 +88,7 @@ class Anchors:
             if anchor.value is value:
                 anchor.size = self.count - anchor.begun + 1
 
-    def value_of(self, event: yaml.AliasEvent) -> Any:
+    def value_of(self, event: Event) -> Any:
         """The value that an alias repeats; reports what cannot be repeated."""
         anchor = self.by_name.get(event.anchor)
         if anchor is None:

@@ -7,12 +7,15 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NamedTuple
 
-import yaml
+from yaml import ScalarEvent
 
 from ..problem import Mark
 
 Step = str | int
 """One step down into what was written: a mapping's key, or a number in a list, from 0."""
+
+Event = Any
+"""An event of the YAML parser: it knows its start and its end (which PyYAML's stubs leave open)."""
 
 KEY = "[key]"
 """As the last step of a path: the key itself instead of its value (pydantic writes it so)."""
@@ -32,24 +35,24 @@ UNREADABLE = Unreadable()
 class WrittenMap(dict[str, Any]):
     """A mapping as written.
 
-    `keys_at` and `values_at` hold the YAML event of each key and value. `broken` says that a problem was
-    reported inside it, `cut` that the YAML broke off there, so that keys may be missing. `readers`
-    are the keys that it may have, noted by the model that reads it.
+    `keys_at` and `values_at` hold the event of each key and value. `broken` says that a problem with the YAML
+    was reported inside it, `cut` that a part of it is lost, so that keys may be missing. `known` are
+    the keys that it may have, noted by the model that reads it.
     """
 
-    __slots__ = ("broken", "cut", "event", "file", "keys_at", "readers", "values_at")
+    __slots__ = ("broken", "cut", "event", "file", "keys_at", "known", "values_at")
 
-    def __init__(self, file: Path, event: yaml.Event) -> None:
+    def __init__(self, file: Path, event: Event) -> None:
         super().__init__()
         self.file = file
         self.event = event
-        self.keys_at: dict[str, yaml.Event] = {}
-        self.values_at: dict[str, yaml.Event] = {}
+        self.keys_at: dict[str, Event] = {}
+        self.values_at: dict[str, Event] = {}
         self.broken = False
         self.cut = False
-        self.readers: tuple[str, ...] = ()
+        self.known: tuple[str, ...] = ()
 
-    def put(self, key: str, value: Any, key_at: yaml.Event, value_at: yaml.Event) -> None:
+    def put(self, key: str, value: Any, key_at: Event, value_at: Event) -> None:
         """Enter a value and where it and its key stand."""
         self[key] = value
         self.keys_at[key] = key_at
@@ -62,19 +65,19 @@ class WrittenMap(dict[str, Any]):
 
 
 class WrittenList(list[Any]):
-    """A list as written; `values_at` holds the YAML event of each value."""
+    """A list as written; `values_at` holds the event of each value."""
 
     __slots__ = ("broken", "cut", "event", "file", "values_at")
 
-    def __init__(self, file: Path, event: yaml.Event) -> None:
+    def __init__(self, file: Path, event: Event) -> None:
         super().__init__()
         self.file = file
         self.event = event
-        self.values_at: list[yaml.Event] = []
+        self.values_at: list[Event] = []
         self.broken = False
         self.cut = False
 
-    def put(self, value: Any, value_at: yaml.Event) -> None:
+    def put(self, value: Any, value_at: Event) -> None:
         """Add a value and where it stands."""
         self.append(value)
         self.values_at.append(value_at)
@@ -90,11 +93,11 @@ class WrittenList(list[Any]):
 Written = WrittenMap | WrittenList
 
 
-def mark_of(file: Path, event: yaml.Event, offset: int = 0) -> Mark:
+def mark_of(file: Path, event: Event, offset: int = 0) -> Mark:
     """Where an event begins; `offset` characters on where it is a scalar written as it reads, on one line."""
     start, end = event.start_mark, event.end_mark
     column = start.column + 1
-    if offset and isinstance(event, yaml.ScalarEvent) and start.line == end.line:
+    if offset and isinstance(event, ScalarEvent) and start.line == end.line:
         quotes = 1 if event.style in ("'", '"') else 0
         if end.column - start.column == len(event.value) + 2 * quotes:
             column += offset + quotes
@@ -104,7 +107,7 @@ def mark_of(file: Path, event: yaml.Event, offset: int = 0) -> Mark:
 class Found(NamedTuple):
     """What a path leads to: its event, and the mapping that it stands in (or is)."""
 
-    event: yaml.Event
+    event: Event
     inside: WrittenMap | None
 
 
@@ -146,8 +149,14 @@ def shown(value: Any) -> str:
     return f"'{text[:57]}...'" if len(text) > 60 else f"'{text}'"
 
 
+def near(word: str, words: Iterable[str]) -> str | None:
+    """The one of these words that a word was most likely meant to be."""
+    by_small = {known.lower(): known for known in words}
+    found = difflib.get_close_matches(word.lower(), by_small, n=1, cutoff=0.6)
+    return by_small[found[0]] if found else None
+
+
 def meant(word: str, words: Iterable[str]) -> str:
     """`; did you mean 'x'?` where a word is near one of these, else nothing."""
-    by_small = {known.lower(): known for known in words}
-    near = difflib.get_close_matches(word.lower(), by_small, n=1, cutoff=0.6)
-    return f"; did you mean '{by_small[near[0]]}'?" if near else ""
+    found = near(word, words)
+    return f"; did you mean '{found}'?" if found else ""
