@@ -45,6 +45,10 @@ def test_the_longest_run_is_of_one_limb_alone(measured) -> None:
     assert measured("longest_run", "R+K R R+L R", grid="8ths") == 1
 
 
+def test_a_limb_that_plays_alone_throughout_runs_for_as_many_strokes_as_there_are(measured) -> None:
+    assert measured("longest_run", "R", grid="quarters") == 4
+
+
 def test_a_run_goes_round_the_end_of_a_loop(measured) -> None:
     assert measured("longest_run", "R R L L L L L R") == 5
     assert measured("longest_run", "R R L L L K K R", meter="2/4") == 3

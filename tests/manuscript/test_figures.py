@@ -59,6 +59,23 @@ def test_every_figure_of_a_better_player_is_shorter() -> None:
         assert times == sorted(set(times), reverse=True)
 
 
+def test_the_page_about_levels_quotes_the_shipped_figures() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "levels.md").read_text(encoding="utf-8")
+    rows = {
+        cells[0].strip(): cells[2:]
+        for line in page.splitlines()
+        if len(cells := line.strip("| ").split("|")) == 5
+    }
+    figures = standard_figures()
+    for name in ("alternating", "rebound", "repeated", "ghost", "grace", "drag", "buzz"):
+        for quoted, player in zip(rows[name], figures.players.values(), strict=True):
+            assert int(quoted.strip(" ms")) * 1000 == getattr(player, name, getattr(player.hand, name, None))
+    for name, share in figures.weights.shares.items():
+        quoted = [float(cell) for cell in rows[name.replace("_", "-")]]
+        assert quoted == [share.begins, share.full, share.weight]
+    assert all(f"{begins:g}" in page for begins in figures.weights.sums)
+
+
 def test_what_a_kit_lacks_is_played_on_something_else() -> None:
     three = standard_figures().kits["three-piece"]
     assert set(three.targets) == set(SOUNDS)

@@ -9,7 +9,7 @@ from operator import ne
 
 from ..pattern.bar import Pattern
 from ..pattern.meter import Meter
-from ..pattern.sound import Sound
+from ..pattern.sound import SOUNDS
 from ..pattern.stroke import Dynamic
 from .kit import Kit
 from .timeline import ACCENT, GHOST, GRACE, SECOND, Timeline, timeline
@@ -18,6 +18,11 @@ _ACCENT = Dynamic.ACCENT
 _LIMB_BITS = (1, 2, 4, 8)
 _DYNAMIC, _PLAYED_OUT = ACCENT | GHOST, GRACE | SECOND
 _METAL = {"hi-hat", "open-hi-hat", "ride", "ride-bell", "crash", "splash", "china", "cowbell"}
+_VOICES = {
+    name: ("metal" if name in _METAL else "skins") if sound.by_hand else name
+    for name, sound in SOUNDS.items()
+}
+"""What each sound counts as when a beat is left out: skins, metal, kick or pedal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,30 +108,25 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
     leaves out.
     """
     beats = _beats(pattern, line.whole)
-    length = line.length
-    answered = {(moment.tick, _voice(stroke.sound)) for moment in line.moments for stroke in moment.strokes}
+    heard = [{_VOICES[stroke.sound.name] for stroke in moment.strokes} for moment in line.moments]
+    answered = {
+        (moment.tick, voice) for moment, voices in zip(line.moments, heard, strict=True) for voice in voices
+    }
     leaning = 0
     coming = len(beats) - 1
-    for moment in reversed(line.moments):
+    for moment, voices in zip(reversed(line.moments), reversed(heard), strict=True):
         while beats[coming] > moment.tick:
             coming -= 1
         if beats[coming] == moment.tick:
             continue
         ahead = beats[coming + 1]
-        if loops and ahead == length:
+        if loops and ahead == line.length:
             ahead = 0
-        accented = {_voice(stroke.sound) for stroke in moment.strokes if stroke.dynamic is _ACCENT}
-        for voice in {_voice(stroke.sound) for stroke in moment.strokes}:
+        accented = [_VOICES[stroke.sound.name] for stroke in moment.strokes if stroke.dynamic is _ACCENT]
+        for voice in voices:
             leaning += voice in accented or (ahead, voice) not in answered
             answered.add((ahead, voice))
     return leaning
-
-
-def _voice(sound: Sound) -> str:
-    """What a sound counts as when a beat is left out: skins, metal, kick or pedal."""
-    if not sound.by_hand:
-        return sound.name
-    return "metal" if sound.name in _METAL else "skins"
 
 
 def _beats(pattern: Pattern, whole: int) -> list[int]:
