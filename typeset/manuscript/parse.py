@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
 from ..problem import Mark, Problem
-from .syntax import Lines, explain
+from .lines import Lines
+from .syntax import explain
 from .traps import Anchors, after_key, cut_by_comment, empty_value, lacks_space, tag_trap
 from .written import UNREADABLE, Event, Written, WrittenList, WrittenMap, mark_of
 
@@ -21,6 +22,7 @@ ITEMS = "exercises"
 """The key whose list can be taken up again after an error of syntax."""
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_NO_KEYS = "a file begins with keys, such as title: or chapter:"
 _MOST_BREAKS = 50
 _ID = re.compile(r"id:\s+([\w-]+)\s*$")
 
@@ -33,23 +35,37 @@ class Broken(Exception):
         self.event = event
 
 
-def parse(text: str, file: Path, prose: frozenset[str]) -> tuple[WrittenMap | None, list[Problem]]:
-    """What a file says, and what is wrong with its YAML.
+class Over(Broken):
+    """There is no reading on from anywhere else either."""
+
+
+class Parsed(NamedTuple):
+    """What a file says (None where it holds no mapping), what is wrong with its YAML, and the lines, from 1,
+    that no YAML can be read from, so that nothing more should be said about them."""
+
+    root: WrittenMap | None
+    problems: list[Problem]
+    broken_lines: frozenset[int]
+
+
+def parse(text: str, file: Path, prose: frozenset[str]) -> Parsed:
+    """Read a file's YAML.
 
     `prose` names the keys whose values are running text, which a comment would cut short. After an
-    error of syntax reading goes on at the next exercise or key. None where the file holds no mapping.
+    error of syntax reading goes on at the next exercise or key.
     """
     grower = _Grower(file, Lines(text), prose)
     grower.grow_all()
-    root, problems = grower.root, grower.problems
+    trapped = {problem.mark.line for problem in grower.problems}
+    breaks = [problem for problem in grower.breaks if problem.mark.line not in trapped]
+    problems = list(dict.fromkeys([*grower.problems, *breaks]))
+    root = grower.root
     if root is None and not problems:
-        return None, [Problem(Mark(file), "this file is empty")]
+        problems = [Problem(Mark(file), "this file is empty")]
     if isinstance(root, WrittenList):
-        problems.append(
-            Problem(mark_of(file, root.event), "a file begins with keys, such as title: or chapter:")
-        )
+        problems.append(Problem(mark_of(file, root.event), _NO_KEYS))
         root = None
-    return root, list(dict.fromkeys(problems))
+    return Parsed(root, problems, frozenset(problem.mark.line for problem in grower.breaks))
 
 
 class _Grower:
@@ -60,6 +76,8 @@ class _Grower:
         self.lines = lines
         self.prose = prose
         self.problems: list[Problem] = []
+        self.breaks: list[Problem] = []
+        self.last: Event | None = None
         self.root: Any = None
         self.anchors = Anchors(self.report)
         self.stack: list[Written] = []
@@ -87,10 +105,11 @@ class _Grower:
         try:
             self._grow(yaml.parse(self.lines.fragment(begin, end), Loader=_LOADER))
         except yaml.YAMLError as error:
-            mark, what = explain(error, self.file, self.lines)
-            self.problems.append(Problem(mark, what))
+            self.breaks.append(Problem(*explain(error, self.file, self.lines, self.last)))
         except Broken as error:
-            self.problems.append(Problem(mark_of(self.file, error.event), str(error)))
+            self.breaks.append(Problem(mark_of(self.file, error.event), str(error)))
+            if isinstance(error, Over):
+                return None
         else:
             return end if end < len(self.lines) else None
         self._cut()
@@ -139,15 +158,14 @@ class _Grower:
             elif kind is yaml.DocumentStartEvent:
                 documents += 1
                 if documents > 1:
-                    raise Broken(
-                        event, "a second document begins here; a file holds one, so take the --- out"
-                    )
+                    raise Over(event, "a second document begins here; a file holds one: take the --- out")
 
     def _scalar(self, event: Event) -> None:
         keys = self.keys
         if keys and keys[-1] is None and type(self.stack[-1]) is WrittenMap:
             self._key(event)
             return
+        self.last = event
         value: Any = event.value
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
@@ -224,7 +242,7 @@ class _Grower:
     def _attach(self, value: Any, event: Event) -> None:
         """Put a value where it belongs."""
         if not self.stack:
-            raise Broken(event, "a file begins with keys, such as title: or chapter:")
+            raise Broken(event, _NO_KEYS)
         self.anchors.count += 1
         top = self.stack[-1]
         if type(top) is WrittenList:

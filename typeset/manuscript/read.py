@@ -71,6 +71,7 @@ class _Reader:
 
     problems: list[Problem] = field(default_factory=list)
     files: list[Path] = field(default_factory=list)
+    broken_lines: set[tuple[Path, int]] = field(default_factory=set)
 
     def read_path(self, path: Path) -> Manuscript | None:
         """Read whatever the path names."""
@@ -96,9 +97,10 @@ class _Reader:
         except FileTrouble as trouble:
             self.problems.append(trouble.problem)
             return None
-        root, problems = parse(text, file, _PROSE)
-        self.problems += problems
-        return root
+        parsed = parse(text, file, _PROSE)
+        self.problems += parsed.problems
+        self.broken_lines |= {(file, line) for line in parsed.broken_lines}
+        return parsed.root
 
     def part(self, model: type[M], written: Any, root: Written, *way: Step, **stand_ins: Any) -> M:
         """A part by its model, without the keys that have errors, which are noted.
@@ -109,7 +111,11 @@ class _Reader:
         try:
             made = model.model_validate(written)
         except ValidationError as error:
-            self.problems += problems_in(error, root, way)
+            self.problems += (
+                problem
+                for problem in problems_in(error, root, way)
+                if (problem.mark.file, problem.mark.line) not in self.broken_lines
+            )
             made, wrong = _salvaged(model, written, stand_ins)
         if not isinstance(written, WrittenMap):
             return made

@@ -142,6 +142,9 @@ def read_step(entry: Any) -> StepLine:
 def _no_step(entry: Any) -> str:
     if isinstance(entry, str) and entry in STEPS:
         return f"a step is a key and a value: write {entry}: {STEPS[entry].example.value}"
+    if isinstance(entry, str) and entry.partition(":")[0] in STEPS:
+        key, _, value = entry.partition(":")
+        return f"a space is missing after the colon: write {key}: {value.strip()}"
     if isinstance(entry, str):
         return f"a step is a key and a value, as in rotate: 2; {shown(entry)} is none{meant(entry, STEPS)}"
     return f"a step is a key and a value, as in rotate: 2, not {shown(entry)}"

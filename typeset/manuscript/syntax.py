@@ -1,130 +1,160 @@
-"""Lines of a file, and errors of YAML's syntax in plain words."""
+"""Errors of YAML's syntax in plain words."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import yaml
 
 from ..problem import Mark
+from .lines import Lines
+from .written import Event, mark_of
 
-_KEY_LINE = re.compile(r"""["'\w][^#]*:(\s|$)""")
+Finding = tuple[Mark, str]
 
-
-class Lines:
-    """A file's lines, as the YAML parser counts them."""
-
-    def __init__(self, text: str) -> None:
-        self.text = text
-        self._lines = re.split(r"\r\n|\r|\n", text)
-
-    def __len__(self) -> int:
-        """How many there are."""
-        return len(self._lines)
-
-    def line(self, number: int) -> str:
-        """A line by its number from 0; empty past the end."""
-        return self._lines[number] if number < len(self._lines) else ""
-
-    def at(self, mark: Any) -> str:
-        """What stands from a mark to the end of its line."""
-        return self.line(mark.line)[mark.column :]
-
-    rest = at
-
-    def fragment(self, begin: int, end: int) -> str:
-        """The lines from `begin` up to `end`, with empty lines in place of those before."""
-        if begin == 0 and end == len(self._lines):
-            return self.text
-        return "\n" * begin + "\n".join(self._lines[begin:end])
-
-    def next_start(self, after: int, column: int | None) -> int | None:
-        """The first line after this one with a key at its start, or a list's entry at a column."""
-        for number in range(after + 1, len(self._lines)):
-            line = self._lines[number]
-            if _KEY_LINE.match(line) or (column is not None and _is_entry(line, column)):
-                return number
-        return None
-
-    def end_of_items(self, begin: int) -> int:
-        """Where the entries end that begin on this line: the next line with a key at its start.
-
-        From a line that itself has a key at its start, the end of the file.
-        """
-        if _KEY_LINE.match(self._lines[begin]):
-            return len(self._lines)
-        after = self.next_start(begin, None)
-        return len(self._lines) if after is None else after
+_ODD = "cannot follow what stands before it; put quotes round the whole text"
 
 
-def _is_entry(line: str, column: int) -> bool:
-    return not line[:column].strip() and (line[column : column + 2] == "- " or line[column:] == "-")
+@dataclass(frozen=True)
+class _Break:
+    """Where the YAML broke off: at a place, while something was being read that began elsewhere."""
+
+    file: Path
+    lines: Lines
+    error: yaml.MarkedYAMLError
+    last: Event | None
+
+    @property
+    def at(self) -> Any:
+        return self.error.problem_mark
+
+    @property
+    def here(self) -> Mark:
+        return Mark(self.file, self.at.line + 1, self.at.column + 1)
+
+    @property
+    def opened(self) -> Mark:
+        begun = self.error.context_mark or self.at
+        return Mark(self.file, begun.line + 1, begun.column + 1)
+
+    @property
+    def line(self) -> str:
+        return self.lines.line(self.at.line)
+
+    @property
+    def before(self) -> str:
+        return self.line[: self.at.column]
+
+    @property
+    def letter(self) -> str:
+        return self.line[self.at.column : self.at.column + 1]
 
 
-def explain(error: yaml.YAMLError, file: Path, lines: Lines) -> tuple[Mark, str]:
-    """Where the YAML went wrong, and how, in plain words."""
+def explain(error: yaml.YAMLError, file: Path, lines: Lines, last: Event | None) -> Finding:
+    """Where the YAML went wrong, and how, in plain words; `last` is the last scalar that was read."""
     if not isinstance(error, yaml.MarkedYAMLError) or error.problem_mark is None:
         return Mark(file), f"this is no YAML: {error}"
-    at = error.problem_mark
-    start = error.context_mark
-    line = lines.line(at.line)
-    here = Mark(file, at.line + 1, at.column + 1)
-    problem = error.problem or ""
-    tab = re.match(r" *\t", line)
+    found = _Break(file, lines, error, last)
+    tab = re.match(r" *\t", found.line)
     if tab:
-        return Mark(file, at.line + 1, tab.end()), "this line is indented with a tab; use spaces"
-    if "mapping values are not allowed" in problem:
-        return _colon(here, line, at.column)
-    if "sequence entries are not allowed" in problem:
-        return here, "a list begins on a line of its own; if this is text, put it in quotes"
-    if "cannot start any token" in problem:
-        letter = line[at.column : at.column + 1]
-        return here, f"a value cannot begin with {letter}; put the text in quotes"
-    if "an alias" in (error.context or "") and start is not None:
-        opened = Mark(file, start.line + 1, start.column + 1)
-        return opened, "YAML takes * at the start of a value for an alias; put the text in quotes"
-    if "an anchor" in (error.context or "") and start is not None:
-        opened = Mark(file, start.line + 1, start.column + 1)
-        return opened, "YAML takes & at the start of a value for an anchor; put the text in quotes"
-    if "unexpected end of stream" in problem and start is not None:
-        return Mark(file, start.line + 1, start.column + 1), "this quote is never closed"
-    if "escape" in problem:
-        return (
-            here,
-            'a backslash means something in "double quotes"; write \\\\ for one, or use single quotes',
+        return Mark(file, found.here.line, tab.end()), "this line is indented with a tab; use spaces"
+    said = f"{error.context or ''} | {error.problem or ''}"
+    return next(
+        (rule(found) for sign, rule in _RULES if sign in said), (found.here, f"this is no YAML: {said}")
+    )
+
+
+def _colon(found: _Break) -> Finding:
+    key = re.match(r"(\s*(?:- )?\s*)[\w-]+$", found.before)
+    if key:
+        return Mark(found.file, found.here.line, len(key[1]) + 1), (
+            "this key does not go with the lines above: check how far it is indented, "
+            "and that the line above has a space after its colon"
         )
-    if "flow" in (error.context or "") and start is not None:
-        return _flow(Mark(file, start.line + 1, start.column + 1), here, lines.at(start)[:1], problem)
-    if "maximum nesting" in problem:
-        return here, "mappings and lists stand inside each other too deep"
-    return here, _block(lines, at, problem)
+    return found.here, "': ' inside text ends a key; put the text in quotes"
 
 
-def _colon(here: Mark, line: str, column: int) -> tuple[Mark, str]:
-    before = line[:column]
-    if re.match(r"\s*(- )?\s*[\w-]+$", before):
-        return here, (
-            "this key does not belong to the lines above: check its indentation, and that the line above "
-            "has a space after its colon"
-        )
-    return here, "': ' inside text ends a key; put the text in quotes"
+def _no_key(found: _Break) -> Finding:
+    line = found.lines.line(found.opened.line - 1)
+    glued = re.match(r"\s*(?:- )*([\w-]+):\S", line)
+    if glued:
+        return found.opened, f"a space is missing after the colon: write {glued[1]}: and the value"
+    return found.opened, "this is neither a key with a value nor part of the line above"
 
 
-def _flow(opened: Mark, here: Mark, bracket: str, problem: str) -> tuple[Mark, str]:
-    closing = {"[": "]", "{": "}"}.get(bracket)
-    if closing is None:
-        return here, "something is missing here between two commas or brackets"
-    if here.line != opened.line:
-        return opened, f"this {bracket} has no {closing}"
-    return here, f"a comma or {closing} is missing before this"
+def _flow(found: _Break) -> Finding:
+    bracket = found.lines.line(found.opened.line - 1)[found.opened.column - 1 :][:1]
+    closing = {"[": "]", "{": "}"}.get(bracket, "")
+    if not closing:
+        return found.here, f"a value is missing before this {found.letter}"
+    if found.here.line != found.opened.line:
+        return found.opened, f"this {bracket} has no {closing}"
+    if found.before.endswith(":"):
+        return found.here, "a space is missing after the colon"
+    return found.here, f"a comma or {closing} is missing before this"
 
 
-def _block(lines: Lines, at: Any, problem: str) -> str:
-    line = lines.line(at.line)
-    if line[: at.column].strip():
-        return "this cannot follow a closing quote or bracket; put quotes round the whole text"
-    if "'-' indicator" in problem or "block sequence" in problem:
-        return "this line is not indented like the entries above it"
-    return "this line is not indented like the lines above it"
+def _block(found: _Break) -> Finding:
+    last = found.last
+    if last is not None and last.style in ("'", '"') and last.start_mark.line != last.end_mark.line:
+        line = last.end_mark.line + 1
+        return mark_of(found.file, last), f"this quote ends only on line {line}; is one missing before that?"
+    if not found.before.strip():
+        return found.here, "this line is not indented like those above it that it belongs to"
+    if re.search(r":\s+[|>][-+]?\s+$", found.before):
+        return found.here, "text after | or > begins on the next line; put quotes round text on this one"
+    if found.letter == "?" or found.before.endswith(("|", ">")):
+        return found.here, "text that begins so needs quotes"
+    return found.here, f"this {_ODD}"
+
+
+_RULES: tuple[tuple[str, Callable[[_Break], Finding]], ...] = (
+    ("maximum nesting", lambda found: (found.here, "mappings and lists stand inside each other too deep")),
+    ("mapping values are not allowed", _colon),
+    ("simple key", _no_key),
+    (
+        "sequence entries are not allowed",
+        lambda found: (
+            found.here,
+            "a list begins on a line of its own; text that begins with - needs quotes",
+        ),
+    ),
+    (
+        "cannot start any token",
+        lambda found: (found.here, f"a value cannot begin with {found.letter}; put the text in quotes"),
+    ),
+    (
+        "an alias",
+        lambda found: (found.opened, "text that begins with * needs quotes; YAML takes it for an alias"),
+    ),
+    (
+        "an anchor",
+        lambda found: (found.opened, "text that begins with & needs quotes; YAML takes it for an anchor"),
+    ),
+    ("a tag", lambda found: (found.opened, "text that begins with ! needs quotes; YAML takes it for a tag")),
+    ("unexpected end of stream", lambda found: (found.opened, "this quote is never closed")),
+    ("unexpected document indicator", lambda found: (found.opened, "this quote is never closed")),
+    (
+        "escape",
+        lambda found: (found.here, "in double quotes a backslash begins a special sign; use single quotes"),
+    ),
+    (
+        "directive",
+        lambda found: (found.opened, "a line that begins with % is for YAML alone; put the text in quotes"),
+    ),
+    (
+        "block scalar",
+        lambda found: (found.here, "after | or > the line ends, and the text follows below, indented"),
+    ),
+    ("flow", _flow),
+    ("block", _block),
+    ("node content", _block),
+    (
+        "document start",
+        lambda found: (found.here, "this does not go with the lines above; is it indented too little?"),
+    ),
+)

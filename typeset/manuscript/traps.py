@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from .syntax import Lines
+from .lines import Lines
 from .written import UNREADABLE, Event, Written
 
 MOST_REPEATED = 20_000
@@ -33,7 +33,7 @@ def after_key(key: str, value: str, rest: str) -> str:
 def tag_trap(event: Event, lines: Lines) -> str:
     """The message for a word that begins with an exclamation mark."""
     word = re.split(r"[\s,\]}]", lines.at(event.start_mark), maxsplit=1)[0]
-    return f"YAML takes '{word}' for a tag and drops it; put text that begins with ! in quotes"
+    return f"'{word}': text that begins with ! needs quotes; YAML takes it for a tag and drops it"
 
 
 def lacks_space(key: Event) -> bool:
@@ -51,7 +51,7 @@ def empty_value(key: Event, in_flow: bool, lines: Lines) -> str:
         return f"the key '{word}' has no value; write {word}: and its value"
     rest = lines.rest(key.end_mark)
     if re.match(r"\s*:[ \t]+#", rest):
-        return f"the key '{word}' has no value: YAML takes what follows # for a comment; put text in quotes"
+        return f"the key '{word}' has no value: YAML drops what follows # as a comment; put text in quotes"
     return f"the key '{word}' has no value; give it one, or take the key out"
 
 
@@ -93,17 +93,19 @@ class Anchors:
         anchor = self.by_name.get(event.anchor)
         if anchor is None:
             self.report(
-                event, f"YAML takes '*{event.anchor}' for an alias; put text that begins with * in quotes"
+                event, f"'*{event.anchor}': text that begins with * needs quotes; YAML takes it for an alias"
             )
             return UNREADABLE
         anchor.used = True
         if not anchor.size:
             self.report(event, f"'*{event.anchor}' would repeat what it stands in; write it out")
             return UNREADABLE
-        if self.repeated + anchor.size > MOST_REPEATED:
-            self.report(event, f"aliases repeat more than {MOST_REPEATED:,} values here; write them out")
+        if self.repeated > MOST_REPEATED:
             return UNREADABLE
         self.repeated += anchor.size
+        if self.repeated > MOST_REPEATED:
+            self.report(event, f"aliases repeat more than {MOST_REPEATED:,} values here; write them out")
+            return UNREADABLE
         self.count += anchor.size - 1
         return anchor.value
 
@@ -114,5 +116,5 @@ class Anchors:
                 name = anchor.event.anchor
                 self.report(
                     anchor.event,
-                    f"YAML takes '&{name}' for an anchor and drops it; put text that begins with & in quotes",
+                    f"'&{name}': text that begins with & needs quotes; YAML takes it for an anchor and drops it",
                 )
