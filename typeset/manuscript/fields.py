@@ -21,7 +21,7 @@ from ..pattern.grid import GRIDS, Grid
 from ..pattern.meter import Meter
 from ..pattern.order import Order, read_order
 from ..pattern.sound import SOUNDS, Sound
-from ..pattern.steps import Source
+from ..pattern.steps import Passage, Source
 from ..pattern.tempo import Tempo
 from .written import Step, meant, shown
 
@@ -174,6 +174,7 @@ KINDS: dict[Any, Kind] = {
     Grid: Kind("a grid", "grids", _GRID),
     Order: _kind("a sequence", "sequences", _parsed(read_order, "a sequence")),
     Source: _kind("a name or a sequence", "names or sequences", lambda v: Source(read_line(v))),
+    Passage: _kind("a name or a sequence", "names or sequences", lambda v: Passage(read_line(v))),
 }
 
 

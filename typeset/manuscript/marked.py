@@ -71,6 +71,11 @@ class Marked(BaseModel):
         return self._written
 
     @property
+    def is_placed(self) -> bool:
+        """True when it is known where it stands."""
+        return self._written is not None
+
+    @property
     def mark(self) -> Mark:
         """Where it begins."""
         return self.written.mark

@@ -19,7 +19,7 @@ from .fields import Missing, Wrong, as_list, one_of, read_as, read_line, read_na
 from .isbn import read_isbn
 from .marked import Marked
 from .steps import StepLine, read_step
-from .written import KEY, WrittenList
+from .written import KEY, WrittenMap, find
 
 MOST_TIMES = 99
 
@@ -106,12 +106,7 @@ class Part(Marked):
 
 def _as_parts(value: Any) -> Any:
     """A bare id in a phrase means all bars of that exercise, once."""
-    parts = as_list(value)
-    if not isinstance(value, WrittenList):
-        return [{"use": part} if isinstance(part, str) else part for part in parts]
-    return [
-        value.wrapped(index, "use") if isinstance(part, str) else part for index, part in enumerate(parts)
-    ]
+    return [{"use": part} if isinstance(part, str) else part for part in as_list(value)]
 
 
 MUSIC = {"start", "phrase", "steps", "meter", "grid", "play", "pickup"}
@@ -150,6 +145,14 @@ class ExerciseText(Marked):
         if self.start is not None and self.phrase:
             raise Wrong("an exercise starts from one thing: take out start: or phrase:", "phrase", KEY)
         return self
+
+    def placed(self, written: WrittenMap, broken: bool = False) -> Self:
+        """The same exercise, standing where this was written; a bare id in its phrase stands there too."""
+        for index, part in enumerate(self.phrase):
+            if not part.is_placed:
+                at = find(written, ["phrase", index]).event
+                part.placed(WrittenMap(written.file, at))
+        return super().placed(written, broken)
 
 
 class TextBlock(Marked):

@@ -201,6 +201,7 @@ class _Grower:
         around = self._key_around()
         if in_flow and around in self.prose:
             self.report(self.stack[-1].event, f'text that begins with {{ needs quotes: {around}: "..."')
+            self.stack[-2][around] = UNREADABLE
         else:
             self.report(key, empty_value(key, in_flow, self.lines))
         if in_flow and lacks_space(key):
@@ -209,7 +210,7 @@ class _Grower:
         else:
             self._attach(UNREADABLE, event)
 
-    def _key_around(self) -> str | None:
+    def _key_around(self) -> Any:
         """The key whose value is the mapping that is being read."""
         around = self.stack[-2] if len(self.stack) > 1 else None
         return next(reversed(around)) if isinstance(around, WrittenMap) and around else None

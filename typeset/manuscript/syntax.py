@@ -105,10 +105,6 @@ def _block(found: _Break) -> Finding:
         return mark_of(found.file, last), f"this quote ends only on line {line}; is one missing before that?"
     if not found.before.strip():
         return found.here, "this line is not indented like those above it that it belongs to"
-    if re.search(r":\s+[|>][-+]?\s+$", found.before):
-        return found.here, "text after | or > begins on the next line; put quotes round text on this one"
-    if found.letter == "?" or found.before.endswith(("|", ">")):
-        return found.here, "text that begins so needs quotes"
     return found.here, f"this {_ODD}"
 
 
@@ -150,6 +146,8 @@ _RULES: tuple[tuple[str, Callable[[_Break], Finding]], ...] = (
         "block scalar",
         lambda found: (found.here, "after | or > the line ends, and the text follows below, indented"),
     ),
+    ("plain scalar", lambda found: (found.here, "a space is missing after the colon")),
+    ("mapping keys", lambda found: (found.here, "text that begins with ? needs quotes")),
     ("flow", _flow),
     ("block", _block),
     ("node content", _block),

@@ -116,5 +116,5 @@ class Anchors:
                 name = anchor.event.anchor
                 self.report(
                     anchor.event,
-                    f"'&{name}': text that begins with & needs quotes; YAML takes it for an anchor and drops it",
+                    f"'&{name}': text that begins with & needs quotes; YAML takes it for an anchor",
                 )

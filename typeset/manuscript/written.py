@@ -82,13 +82,6 @@ class WrittenList(list[Any]):
         self.append(value)
         self.values_at.append(value_at)
 
-    def wrapped(self, index: int, key: str) -> WrittenMap:
-        """A value of the list as if it had been written as a mapping with this one key."""
-        at = self.values_at[index]
-        made = WrittenMap(self.file, at)
-        made.put(key, self[index], at, at)
-        return made
-
 
 Written = WrittenMap | WrittenList
 
