@@ -38,7 +38,7 @@ def test_an_example_gives_what_it_says(key: str, tmp_path: Path) -> None:
         assert work.draft.order is not None
         assert write_played(work.draft.order) == example.after
     else:
-        bars = [write_played(bar.slots) for bar in work.draft.pattern.bars]
+        bars = [write_played(bar.slots) for bar in work.draft.finished.bars]
         assert " | ".join(bars) == example.after
 
 

@@ -1,7 +1,8 @@
 import pytest
 
+from typeset.pattern.again import set_again
 from typeset.pattern.counts import Place
-from typeset.pattern.draft import Draft, Setting, SettingError, displace, set_again, set_in_time
+from typeset.pattern.draft import Draft, Setting, SettingError, displace, set_in_time
 from typeset.pattern.grid import SIXTEENTHS, Grid
 from typeset.pattern.meter import COMMON_TIME, Meter
 from typeset.pattern.order import read_order, write_order

@@ -29,9 +29,7 @@ def test_halves_that_are_divided_unlike_fall_into_quarters() -> None:
     assert slots("2/2", "16ths", "sextuplets") == [4, 6, 4, 6]
 
 
-@pytest.mark.parametrize(
-    ("name", "expected"), [("8ths", [2, 2, 3]), ("16ths", [4, 4, 6]), ("32nds", [8, 8, 12])]
-)
+@pytest.mark.parametrize(("name", "expected"), [("8ths", [2, 2, 3]), ("16ths", [4, 4, 6]), ("32nds", [8, 8, 12])])
 def test_eighths_are_divided_by_groups(name: str, expected: list[int]) -> None:
     assert slots("7/8", name) == expected
 
@@ -43,9 +41,7 @@ def test_eighths_are_divided_by_groups(name: str, expected: list[int]) -> None:
         ("6/8", ("8ths", "16ths"), "a list of grids goes with x/4"),
     ],
 )
-def test_a_grid_that_does_not_go_with_the_meter_is_refused(
-    meter: str, names: tuple[str, ...], part: str
-) -> None:
+def test_a_grid_that_does_not_go_with_the_meter_is_refused(meter: str, names: tuple[str, ...], part: str) -> None:
     with pytest.raises(GridError, match=part):
         slots(meter, *names)
 

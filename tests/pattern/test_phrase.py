@@ -2,9 +2,12 @@ import pytest
 
 from typeset.pattern.draft import Draft, Setting, SettingError, set_in_time
 from typeset.pattern.grid import Grid
+from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
-from typeset.pattern.order import read_order, write_order
+from typeset.pattern.order import read_order, write_order, write_played
 from typeset.pattern.phrase import Part, join_parts
+from typeset.pattern.sound import SOUNDS
+from typeset.pattern.steps.shape import Land
 
 
 def draft(order: str, bars: int, meter: str = "2/4", by: str = "trimming") -> Draft:
@@ -35,3 +38,15 @@ def test_a_part_with_too_few_bars_is_refused() -> None:
 def test_a_phrase_without_end_is_refused() -> None:
     with pytest.raises(SettingError, match="at most 64 bars"):
         join_parts([Part(draft("R L", 1), times=1_000_000_000)])
+
+
+def test_a_part_lands_on_the_first_beat_of_the_next() -> None:
+    fill = Land(((Limb.RIGHT, SOUNDS["crash"]), (Limb.KICK, SOUNDS["kick"]))).change(draft("R L", 1))
+    joined = join_parts([Part(fill), Part(draft("R+H L", 1))])
+    assert write_played(joined.finished.slots) == "R L R L R(crash)+K+H L R+H L"
+
+
+def test_the_last_part_lands_in_a_bar_more() -> None:
+    fill = Land(((Limb.KICK, SOUNDS["kick"]),)).change(draft("R L", 1))
+    joined = join_parts([Part(draft("R L", 1)), Part(fill)])
+    assert len(joined.finished.bars) == 3

@@ -50,9 +50,7 @@ def compose(
         specimens=(),
         mirrored=is_mirrored,
     )
-    return Composition(
-        replace(book, specimens=specimens_of(book.exercises)), tuple(composer.workshop.problems)
-    )
+    return Composition(replace(book, specimens=specimens_of(book.exercises)), tuple(composer.workshop.problems))
 
 
 class _Composer:
@@ -64,7 +62,7 @@ class _Composer:
         self.figures = figures
         self.is_mirrored = is_mirrored
         self.workshop = Workshop(Names(manuscript))
-        self.numbers = _numbers(manuscript)
+        self.numbers = self.workshop.names.numbers
 
     def chapter(self, number: int, text: ChapterText) -> Chapter:
         items: list[Exercise | Text] = []
@@ -101,7 +99,7 @@ class _Composer:
     def exercise(self, work: Work) -> Exercise | None:
         """An exercise as it will be printed; None where its bars do not fit the style's width."""
         text, draft, steps = work.text, work.draft, work.own
-        pattern = draft.pattern
+        pattern = draft.finished
         if self.is_mirrored:
             pattern, steps = mirrored(pattern), mirrored(steps)
         try:
@@ -110,9 +108,7 @@ class _Composer:
             self.workshop.problems.append(Problem(text.mark, str(error)))
             return None
         sentences = tuple(say(step.sentence(), self.language) for step in steps)
-        judgement = judge(
-            draft.pattern, draft.loops, self.figures.player, self.figures.kit, self.figures.weights
-        )
+        judgement = judge(draft.finished, draft.loops, self.figures.player, self.figures.kit, self.figures.weights)
         parent = work.ground.parent
         return Exercise(
             id=text.id,
@@ -134,13 +130,3 @@ class _Composer:
             said=bool(text.say),
             new_page=text.new_page,
         )
-
-
-def _numbers(manuscript: Manuscript) -> dict[str, str]:
-    """The printed number of each exercise: chapter.exercise."""
-    numbers: dict[str, str] = {}
-    for chapter_number, chapter in enumerate(manuscript.chapters, start=1):
-        texts = [item for item in chapter.items if isinstance(item, ExerciseText)]
-        for number, text in enumerate(texts, start=1):
-            numbers.setdefault(text.id, f"{chapter_number}.{number}")
-    return numbers

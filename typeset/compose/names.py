@@ -20,17 +20,22 @@ class Broken(Exception):
 
 
 class Names:
-    """Finds sequences, exercises and orders that are written out."""
+    """Finds sequences, exercises and orders that are written out.
+
+    `numbers` holds the printed number of each exercise by its id: chapter.exercise.
+    """
 
     def __init__(self, manuscript: Manuscript) -> None:
         self.sequences: dict[str, Order | None] = {}
         self.exercises: dict[str, tuple[ExerciseText, Chapter]] = {}
-        for chapter in manuscript.chapters:
+        self.numbers: dict[str, str] = {}
+        for number, chapter in enumerate(manuscript.chapters, start=1):
             for sequence in chapter.sequences:
                 self.sequences.setdefault(sequence.name, sequence.order)
-            for item in chapter.items:
-                if isinstance(item, ExerciseText):
-                    self.exercises.setdefault(item.id, (item, chapter))
+            texts = (item for item in chapter.items if isinstance(item, ExerciseText))
+            for place, text in enumerate(texts, start=1):
+                self.exercises.setdefault(text.id, (text, chapter))
+                self.numbers.setdefault(text.id, f"{number}.{place}")
 
     def is_exercise(self, name: str) -> bool:
         """True where the name is an exercise's id."""

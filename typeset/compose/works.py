@@ -14,7 +14,7 @@ from ..pattern.lineage import Played, Stumble, check_phases, grow, play_on, play
 from ..pattern.meter import COMMON_TIME, Meter
 from ..pattern.order import Order
 from ..pattern.phrase import Part, join_parts
-from ..pattern.steps import Phase, Step, StepError, bind
+from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
 from ..pattern.tempo import Tempo
 from ..problem import Mark, Problem
 from .names import Broken, Names, Unknown
@@ -118,9 +118,7 @@ class Workshop:
             ground = self._child_ground(text)
         else:
             ground = self._root_ground(text, chapter)
-        return replace(
-            ground, tempo=text.tempo or ground.tempo or chapter.set.tempo, feel=text.feel or ground.feel
-        )
+        return replace(ground, tempo=text.tempo or ground.tempo or chapter.set.tempo, feel=text.feel or ground.feel)
 
     def _root_ground(self, text: ExerciseText, chapter: Chapter) -> Ground:
         try:
@@ -156,9 +154,7 @@ class Workshop:
             if said.bars is not None and said.bars > has:
                 bars = "1 bar" if has == 1 else f"{has} bars"
                 raise Refusal(said.mark, f"'{said.use}' has {bars}, and {said.bars} are asked for")
-        parts = [
-            Part(work.draft, said.bars, said.times) for work, said in zip(works, text.phrase, strict=True)
-        ]
+        parts = [Part(work.draft, said.bars, said.times) for work, said in zip(works, text.phrase, strict=True)]
         try:
             joined = join_parts(parts, text.play)
         except SettingError as error:
@@ -172,9 +168,7 @@ class Workshop:
             raise Refusal(mark, self.names.no_such(name))
         if name in self._under_way:
             round_trip = [*self._under_way[self._under_way.index(name) :], name]
-            raise Refusal(
-                mark, f"this goes in a circle: {' → '.join(round_trip)}; let one start from a sequence"
-            )
+            raise Refusal(mark, f"this goes in a circle: {' → '.join(round_trip)}; let one start from a sequence")
         work = self.work(name)
         if work is None:
             raise Broken
@@ -186,25 +180,29 @@ class Workshop:
 
     def _bind(self, line: StepLine) -> Step:
         try:
-            return bind(line.step, self._order)
+            return bind(line.step, self._source)
         except StepError as error:
             raise Refusal(line.mark_of(error.key, error.index), str(error)) from None
 
-    def _order(self, name: str) -> Order:
-        """The order that a name means inside a step; an exercise's is that after its steps on the order."""
-        if self.names.is_exercise(name):
-            if name in self._under_way:
-                raise KeyError(f"'{name}' cannot use itself")
-            work = self.work(name)
-            if work is None:
-                raise Broken
-            if work.draft.order is None:
-                raise KeyError(f"'{name}' is a phrase, and has no one order")
-            return work.draft.order
-        try:
-            return self.names.order(name)
-        except Unknown as unknown:
-            raise KeyError(str(unknown)) from None
+    def _source(self, source: Source) -> Source:
+        """The music that a step names: an exercise's order is that after its steps on the order."""
+        name = source.name
+        if not self.names.is_exercise(name):
+            try:
+                return replace(source, order=self.names.order(name), said=name.replace("-", " "))
+            except Unknown as unknown:
+                raise KeyError(str(unknown)) from None
+        if name in self._under_way:
+            raise KeyError(f"'{name}' cannot use itself")
+        work = self.work(name)
+        if work is None:
+            raise Broken
+        said = f"no. {self.names.numbers[name]}"
+        if isinstance(source, Passage):
+            return replace(source, order=work.draft.pattern.slots, said=said, voiced=True)
+        if work.draft.order is None:
+            raise KeyError(f"'{name}' is a phrase, and has no one order")
+        return replace(source, order=work.draft.order, said=said)
 
     def _report(
         self,
@@ -224,9 +222,7 @@ class Workshop:
             if numbers[stumble.number] >= 0:
                 self.problems.append(Problem(line.mark_of(key, index), str(trouble)))
                 continue
-            what = (
-                f"'{line.step.key}' of '{ground.parent}' (line {line.mark.line}) cannot be played again here"
-            )
+            what = f"'{line.step.key}' of '{ground.parent}' (line {line.mark.line}) cannot be played again here"
             self.problems.append(Problem(text.marks("steps"), f"{what}: {trouble}"))
 
     def _check_linear(self, text: ExerciseText, chapter: Chapter, draft: Draft) -> None:

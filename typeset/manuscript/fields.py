@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import types
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
@@ -23,7 +23,7 @@ from ..pattern.order import Order, read_order
 from ..pattern.sound import SOUNDS, Sound
 from ..pattern.steps import Passage, Source
 from ..pattern.tempo import Tempo
-from .written import Step, meant, shown
+from .written import Step, meant, near, shown
 
 _NUMBER = re.compile(r"[+-]?\d{1,9}")
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
@@ -146,6 +146,8 @@ class Kind:
     type: Any
     maps: bool = False
     """written as a mapping of its own"""
+    words: tuple[str, ...] = ()
+    """all that may be written, where that is a few words"""
 
 
 def _kind(one: str, many: str, read: Callable[[Any], Any]) -> Kind:
@@ -202,7 +204,8 @@ def read_as(hint: Any) -> PlainValidator:
 
 def _choice(words: tuple[str, ...]) -> Kind:
     listed = ", ".join(words)
-    return _kind(f"one of {listed}", f"any of {listed}", one_of(words))
+    one = f"one of {listed}" if len(words) > 1 else listed
+    return replace(_kind(one, f"any of {listed}", one_of(words)), words=words)
 
 
 def _enum(cls: type[Enum]) -> Kind:
@@ -248,10 +251,14 @@ def _mapping(words: str) -> Callable[[Any], Any]:
 
 
 def _either(kinds: tuple[Kind, ...]) -> Kind:
-    """The first of several kinds that can read the value; where none can, the last one's complaint."""
+    """The first of several kinds that can read the value; where none can, the last one's complaint.
+
+    But a word that is near one that may be written was most likely meant to be that.
+    """
     if len(kinds) == 1:
         return kinds[0]
     readers = [TypeAdapter(kind.type) for kind in kinds]
+    words = [word for kind in kinds for word in kind.words]
 
     def read(value: Any) -> Any:
         for reader in readers[:-1]:
@@ -259,6 +266,8 @@ def _either(kinds: tuple[Kind, ...]) -> Kind:
                 return reader.validate_python(value)
             except ValidationError:
                 continue
+        if isinstance(value, str) and near(value, words):
+            raise Wrong(f"{shown(value)} cannot stand here{meant(value, words)}")
         return readers[-1].validate_python(value)
 
     return _kind(" or ".join(kind.one for kind in kinds), " or ".join(kind.many for kind in kinds), read)

@@ -91,9 +91,7 @@ def counts_of(bar: Bar) -> tuple[Count, ...]:
         syllables = _syllables(bar, length)
         offset = (onset % pulse) / pulse
         nth = index - numbers.index(number) + 1
-        counts.append(
-            Count(number, nth, syllables.get(offset, "" if offset == 0 else None), numbers.count(number))
-        )
+        counts.append(Count(number, nth, syllables.get(offset, "" if offset == 0 else None), numbers.count(number)))
     return tuple(counts)
 
 

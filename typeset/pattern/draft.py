@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from .bar import Bar, Pattern, empty_bar
 from .counts import CountError, Place, find_in_bar
@@ -15,6 +15,9 @@ from .order import Order
 from .selection import Selection, Spot
 from .sound import Sound
 from .stroke import SILENCE, Slot, Stroke
+
+if TYPE_CHECKING:
+    from .layer import Layer
 
 T = TypeVar("T")
 
@@ -58,6 +61,8 @@ class Draft:
     `order` is None for a phrase, which has no one order behind it. `origins` has one entry for each slot
     of the pattern. `voices` are the sounds in force for each limb, `ends` says that it stops, lands or
     rests, `play` what the author said about it, `displaced` by how many slots everything was moved.
+    `layers` were laid over the order, and `layered` are their strokes. `landing` sounds on the first
+    beat after the last bar. `fixed` says that it holds music that did not come from its order.
     """
 
     order: Order | None
@@ -70,6 +75,19 @@ class Draft:
     ends: bool = False
     play: str | None = None
     displaced: int = 0
+    layers: tuple[Layer, ...] = ()
+    layered: frozenset[Spot] = frozenset()
+    landing: Slot = SILENCE
+    fixed: bool = False
+
+    @property
+    def finished(self) -> Pattern:
+        """The music to its very end: where it lands, a bar more, like the last, for what sounds there."""
+        if not self.landing:
+            return self.pattern
+        last = self.pattern.bars[-1]
+        silent = (SILENCE,) * (len(last.slots) - 1)
+        return Pattern((*self.pattern.bars, last.with_slots((self.landing, *silent))))
 
     @property
     def loops(self) -> bool:
@@ -114,52 +132,21 @@ def set_in_time(order: Order, meter: Meter, grid: Grid, setting: Setting, play: 
     origins = _place(len(order), size, start, count, setting.by)
     slots = [order[origin.place] if origin else SILENCE for origin in origins]
     pattern = Pattern((bar,) * count).with_slots(slots)
-    return Draft(
-        order, meter, grid, setting, pattern, tuple(origins), ends=setting.by == "resting", play=play
-    )
-
-
-def set_again(draft: Draft, meter: Meter, grid: Grid, setting: Setting) -> Draft:
-    """Set a draft's order again; what has been said on its strokes travels with them.
-
-    A pass that was not there before is played as the latest one before it. Raises as set_in_time,
-    and SettingError for a phrase.
-    """
-    if draft.order is None:
-        raise SettingError("a phrase is set in time already; set the exercises that it is made of")
-    slots = _turn(draft.pattern.slots, -draft.displaced)
-    origins = _turn(draft.origins, -draft.displaced)
-    said: dict[Origin, Slot] = {origin: slot for origin, slot in zip(origins, slots, strict=True) if origin}
-    again = set_in_time(draft.order, meter, grid, setting, draft.play)
-    carried = tuple(_carried(origin, said, draft.order) if origin else SILENCE for origin in again.origins)
-    turned = again.with_slots(_turn(carried, draft.displaced))
-    return replace(
-        turned,
-        origins=_turn(again.origins, draft.displaced),
-        voices=draft.voices,
-        ends=again.ends or (draft.ends and draft.setting.by != "resting"),
-        displaced=draft.displaced,
-    )
-
-
-def _carried(origin: Origin, said: dict[Origin, Slot], order: Order) -> Slot:
-    for turn in range(origin.turn, -1, -1):
-        slot = said.get(Origin(origin.place, turn))
-        if slot is not None:
-            return slot
-    return order[origin.place]
+    return Draft(order, meter, grid, setting, pattern, tuple(origins), ends=setting.by == "resting", play=play)
 
 
 def displace(draft: Draft, by: int) -> Draft:
     """Move everything `by` slots later, round the end."""
+    size = len(draft.origins)
     return replace(
-        draft.with_slots(_turn(draft.pattern.slots, by)),
-        origins=_turn(draft.origins, by),
+        draft.with_slots(turned(draft.pattern.slots, by)),
+        origins=turned(draft.origins, by),
         displaced=draft.displaced + by,
+        layered=frozenset(((index + by) % size, limb) for index, limb in draft.layered),
     )
 
 
-def _turn(values: Sequence[T], by: int) -> tuple[T, ...]:
+def turned(values: Sequence[T], by: int) -> tuple[T, ...]:
     """The values `by` places later, round the end."""
     by %= len(values)
     return (*values[len(values) - by :], *values[: len(values) - by])
@@ -186,15 +173,11 @@ def _count_bars(length: int, size: int, start: int, setting: Setting) -> int:
         for count in counts:
             if (count * size - start) % length == 0:
                 return count
-        raise SettingError(
-            f"from there, {length} slots never end at a barline; begin elsewhere or trim", "from"
-        )
+        raise SettingError(f"from there, {length} slots never end at a barline; begin elsewhere or trim", "from")
     count = needed if setting.bars is None else setting.bars
     room = count * size - start
     if setting.by == "resting" and room < length:
-        raise SettingError(
-            f"one pass is {length} slots, and there is room for {room}; give it more bars", "bars"
-        )
+        raise SettingError(f"one pass is {length} slots, and there is room for {room}; give it more bars", "bars")
     if setting.by == "exactly" and room % length:
         raise SettingError(
             f"{length} slots do not fill {room} exactly: {room // length} passes leave {room % length} over; "

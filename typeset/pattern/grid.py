@@ -79,9 +79,7 @@ def divide(meter: Meter, grid: Grid) -> tuple[tuple[Fraction, int], ...]:
 
 def _divide_eighths(meter: Meter, grid: Grid) -> tuple[tuple[Fraction, int], ...]:
     if not grid.is_even:
-        raise GridError(
-            f"a list of grids goes with x/4 and x/2; in {meter} say one of {', '.join(IN_EIGHTHS)}"
-        )
+        raise GridError(f"a list of grids goes with x/4 and x/2; in {meter} say one of {', '.join(IN_EIGHTHS)}")
     name = grid.names[0]
     if name not in IN_EIGHTHS:
         raise GridError(f"{name} do not go with {meter}; in x/8 the grid is {', '.join(IN_EIGHTHS)}")

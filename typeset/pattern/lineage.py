@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from .draft import Draft, Setting, SettingError, set_in_time
 from .grid import Grid, GridError
+from .layer import LayerError
 from .meter import Meter
 from .order import Order
 from .selection import NothingChosen, SelectionError
 from .steps.step import DraftStep, OrderStep, Phase, Step, StepError
 from .steps.timing import Fit
 
-StepTrouble = (StepError, SelectionError, SettingError, GridError)
+StepTrouble = (StepError, SelectionError, SettingError, GridError, LayerError)
 """What a step may raise when it is played."""
 
 

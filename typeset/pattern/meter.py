@@ -49,16 +49,13 @@ class Meter:
             )
         if not _LOWEST[bottom] <= top <= _HIGHEST[bottom]:
             raise MeterError(
-                f"{top}/{bottom} is not offered; "
-                f"from {_LOWEST[bottom]}/{bottom} to {_HIGHEST[bottom]}/{bottom} is"
+                f"{top}/{bottom} is not offered; from {_LOWEST[bottom]}/{bottom} to {_HIGHEST[bottom]}/{bottom} is"
             )
         if found[3]:
             return cls(top, bottom, cls._stated_groups(found[3], top, bottom), stated=True)
         if bottom == 8:
             if top not in _EIGHTHS:
-                raise MeterError(
-                    f"{top}/8 has to say how it falls into beats, as in {top}/8 ({_example(top)})"
-                )
+                raise MeterError(f"{top}/8 has to say how it falls into beats, as in {top}/8 ({_example(top)})")
             return cls(top, bottom, _EIGHTHS[top])
         return cls(top, bottom, (1,) * top)
 
@@ -67,9 +64,7 @@ class Meter:
         written = written.replace(" ", "")
         groups = tuple(int(part) for part in written.split("+"))
         if sum(groups) != top:
-            raise MeterError(
-                f"the groups {written} add up to {sum(groups)}, not to the {top} of {top}/{bottom}"
-            )
+            raise MeterError(f"the groups {written} add up to {sum(groups)}, not to the {top} of {top}/{bottom}")
         if bottom == 8 and not all(2 <= group <= 4 for group in groups):
             raise MeterError(f"a beat in {top}/{bottom} has 2, 3 or 4 eighths; {written} has another")
         if 0 in groups:

@@ -90,9 +90,7 @@ class Selection:
         chosen: set[int] = set()
         for index, bar in enumerate(self.in_bars):
             if bar > len(pattern.bars):
-                raise SelectionError(
-                    f"there is no bar {bar}; there are {len(pattern.bars)}", "in-bars", index
-                )
+                raise SelectionError(f"there is no bar {bar}; there are {len(pattern.bars)}", "in-bars", index)
             start = sum(len(before.slots) for before in pattern.bars[: bar - 1])
             chosen |= set(range(start, start + len(pattern.bars[bar - 1].slots)))
         return chosen

@@ -38,9 +38,13 @@ class Times:
 
 @dataclass(frozen=True, slots=True)
 class Pairs:
-    """Who plays what, as the two sides of each pair: limbs and sounds, or limbs and limbs."""
+    """Who plays what, as the two sides of each pair: limbs and sounds, or limbs and limbs.
+
+    In `full` what goes without saying, such as the kick foot's drum, is said too.
+    """
 
     pairs: tuple[tuple[Any, Any], ...]
+    full: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,5 +57,12 @@ class Bars:
 @dataclass(frozen=True, slots=True)
 class Slots:
     """A number of slots, as a distance in time."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Strokes:
+    """A number of strokes, as a distance in an order."""
 
     number: int

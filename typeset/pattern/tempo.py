@@ -33,9 +33,7 @@ class Tempo:
             if not SLOWEST <= tempo <= FASTEST:
                 raise TempoError(f"{tempo} beats a minute is not offered; from {SLOWEST} to {FASTEST} is")
         if goal < start:
-            raise TempoError(
-                f"the goal {goal} is slower than the start {start}; write the slower tempo first"
-            )
+            raise TempoError(f"the goal {goal} is slower than the start {start}; write the slower tempo first")
         return cls(start, goal)
 
     def __str__(self) -> str:

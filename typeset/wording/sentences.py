@@ -10,9 +10,10 @@ from typing import Any
 import yaml
 
 from ..pattern.counts import Place
+from ..pattern.grid import Grid
 from ..pattern.limb import Limb
 from ..pattern.selection import Selection
-from ..pattern.sentence import Bars, Ordinal, Pairs, Sentence, Slots, Times
+from ..pattern.sentence import Bars, Ordinal, Pairs, Sentence, Slots, Strokes, Times
 from ..pattern.sound import Sound
 from ..pattern.steps import Source
 
@@ -70,13 +71,15 @@ class _Words:
                 return self.times(value.number)
             case Bars(number=None):
                 return str(self.entries["bars"]["open"])
-            case Bars() | Slots():
-                forms = self.entries["bars" if isinstance(value, Bars) else "slots"]
+            case Bars() | Slots() | Strokes():
+                forms = self.entries[type(value).__name__.lower()]
                 return self.counted(forms, value.number or 0)
+            case Grid():
+                return self.listed(str(self.entries["grids"][name]) for name in value.names)
             case Pairs():
                 return self.pairs(value)
             case Source():
-                return value.name
+                return value.said or value.name
             case tuple():
                 return self.listed(self.say(each) for each in value)
             case int() if not isinstance(value, bool):
@@ -121,13 +124,12 @@ class _Words:
             return self.listed(form.format(first=limbs[a.value], second=limbs[b.value]) for a, b in pairs.pairs)
         form = self.entries["pairs"]["sound"]
         comma: str = self.entries["list"]["comma"]
-        return comma.join(
-            form.format(limb=who, sound=self.say(sound)) for who, sound in self.players(pairs)
-        )
+        return comma.join(form.format(limb=who, sound=self.say(sound)) for who, sound in self.players(pairs))
 
     def players(self, pairs: Pairs) -> list[tuple[str, Sound]]:
         """Who plays what, both hands together where they play the same, the obvious left unsaid."""
-        said = [pair for pair in pairs.pairs if (pair[0], pair[1].name) not in _OBVIOUS] or list(pairs.pairs)
+        said = [pair for pair in pairs.pairs if pairs.full or (pair[0], pair[1].name) not in _OBVIOUS]
+        said = said or list(pairs.pairs)
         sounds = dict(said)
         players: list[tuple[str, Sound]] = []
         together = Limb.RIGHT in sounds and sounds.get(Limb.RIGHT) == sounds.get(Limb.LEFT)
@@ -153,9 +155,7 @@ class _Words:
         forms = self.entries["selection"]
         run = ""
         if chosen.run:
-            run = (
-                forms["run-alone"] if chosen.run == 1 else forms["run"].format(number=self.number(chosen.run))
-            )
+            run = forms["run-alone"] if chosen.run == 1 else forms["run"].format(number=self.number(chosen.run))
         return {
             "dynamic": self.adjectives(forms["dynamic"][dynamic.value] for dynamic in chosen.dynamic),
             "limb": self.adjectives(forms["limb"][limb.value] for limb in chosen.limb),

@@ -1,3 +1,5 @@
+import pytest
+
 from typeset.pattern.counts import Place
 from typeset.pattern.draft import Setting, set_in_time
 from typeset.pattern.grid import Grid
@@ -5,8 +7,8 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
 from typeset.pattern.order import read_order, write_order
 from typeset.pattern.selection import Selection
-from typeset.pattern.steps import DraftStep
-from typeset.pattern.steps.dynamics import Accent, Ghost, Plain
+from typeset.pattern.steps import DraftStep, StepError
+from typeset.pattern.steps.dynamics import Accent, Ghost, Plain, Travel
 
 
 def after(step: DraftStep, order: str) -> str:
@@ -24,3 +26,12 @@ def test_ghost_takes_the_accent_with_it() -> None:
 
 def test_plain_takes_accents_and_ghosts_off() -> None:
     assert after(Plain(Selection(all=True)), "R! l R L") == "R L R L"
+
+
+def test_accents_travel_one_stroke_later_on_each_pass() -> None:
+    assert after(Travel(1), "R! L") == "R! L R L!"
+
+
+def test_nothing_travels_without_an_accent() -> None:
+    with pytest.raises(StepError, match="no accent that could travel"):
+        after(Travel(1), "R L")

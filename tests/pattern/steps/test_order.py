@@ -8,7 +8,7 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.order import Order, read_order, write_order
 from typeset.pattern.selection import Selection
 from typeset.pattern.steps import OrderStep, Source, StepError, bind
-from typeset.pattern.steps.order import Double, Join, Repeat, Replace, Reverse, Rotate, Swap
+from typeset.pattern.steps.order import Double, Join, Lead, Repeat, Replace, Reverse, Rotate, Swap
 
 R, L, K, H = Limb
 HANDS = Swap(((R, L), (L, R)))
@@ -67,12 +67,20 @@ def test_an_order_that_grows_without_end_is_refused() -> None:
 
 
 def test_join_puts_orders_one_after_the_other() -> None:
-    step = bind(
-        Join((Source("stairs"), Source("gap"))),
-        {"stairs": read_order("R L"), "gap": read_order(". K")}.__getitem__,
-    )
+    orders = {"stairs": read_order("R L"), "gap": read_order(". K")}
+    step = bind(Join((Source("stairs"), Source("gap"))), lambda source: Source(source.name, orders[source.name]))
     assert isinstance(step, Join)
     assert after(step, "R") == "R L . K"
+
+
+def test_lead_turns_the_hands_round_where_the_other_one_leads() -> None:
+    assert after(Lead(L), "R L R K L") == "L R L K R"
+    assert after(Lead(R), "K R L R") == "K R L R"
+
+
+def test_a_foot_cannot_lead() -> None:
+    with pytest.raises(StepError, match="a hand leads"):
+        Lead(K)
 
 
 @given(orders, st.integers(0, 40), st.integers(0, 40))
@@ -87,9 +95,7 @@ def test_a_rotation_by_its_length_comes_back(order: Order) -> None:
 
 @pytest.mark.parametrize("change", [Reverse().change, HANDS.change])
 @given(order=orders)
-def test_reverse_and_the_swap_of_hands_undo_themselves(
-    change: Callable[[Order], Order], order: Order
-) -> None:
+def test_reverse_and_the_swap_of_hands_undo_themselves(change: Callable[[Order], Order], order: Order) -> None:
     if any(stroke.limb.is_hand for slot in order for stroke in slot):
         assert change(change(order)) == order
 

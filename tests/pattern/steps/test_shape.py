@@ -7,8 +7,10 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
 from typeset.pattern.order import read_order, write_order
 from typeset.pattern.selection import Selection
-from typeset.pattern.steps import StepError
-from typeset.pattern.steps.shape import Omit, Stop
+from typeset.pattern.sound import SOUNDS
+from typeset.pattern.steps import Passage, StepError
+from typeset.pattern.steps.shape import Answer, Land, Omit, Splice, Stop, Thin
+from typeset.pattern.steps.voicing import Voice
 
 
 def draft(order: str, bars: int = 2) -> Draft:
@@ -42,3 +44,56 @@ def test_omit_leaves_silence() -> None:
 def test_omitting_everything_is_refused() -> None:
     with pytest.raises(StepError, match="nothing to play"):
         Omit(Selection(all=True)).change(draft("R L"))
+
+
+def test_thin_keeps_the_chosen_strokes_alone() -> None:
+    thinned = Thin(Selection(at=(Place.parse("1"), Place.parse("2&")))).change(draft("R L R L", bars=1))
+    assert write_order(thinned.pattern.slots) == "R . . L"
+
+
+def test_an_answer_has_the_hands_exchanged() -> None:
+    answered = Answer("hands").change(draft("R L L K", bars=1))
+    assert [write_order(bar.slots) for bar in answered.pattern.bars] == ["R L L K", "L R R K"]
+
+
+def test_an_answer_goes_backwards() -> None:
+    answered = Answer("backwards").change(draft("R L L K", bars=1))
+    assert [write_order(bar.slots) for bar in answered.pattern.bars] == ["R L L K", "K L L R"]
+
+
+def splice(use: Passage, at: str = "2", grid: Grid | None = None) -> Draft:
+    voiced = Voice(((Limb.RIGHT, SOUNDS["ride"]),)).change(draft("R L R L"))
+    return Splice(Place.parse(at), use, grid).change(voiced)
+
+
+def test_a_splice_fills_its_bar_to_the_end_and_is_cut_there() -> None:
+    spliced = splice(Passage("roll", read_order("L L R")))
+    assert [write_order(bar.slots) for bar in spliced.pattern.bars] == ["R L R L", "R L L L"]
+
+
+def test_a_splice_may_change_the_grid_from_a_beat_on() -> None:
+    spliced = splice(Passage("roll", read_order("L R")), grid=Grid.of("sextuplets"))
+    assert [len(beat.slots) for beat in spliced.pattern.bars[1].beats] == [2, 6]
+    assert len(spliced.origins) == len(spliced.pattern.slots)
+
+
+def test_another_grid_cannot_begin_inside_a_beat() -> None:
+    with pytest.raises(StepError, match="begins with a beat"):
+        splice(Passage("roll", read_order("L R")), at="1&", grid=Grid.of("sextuplets"))
+
+
+def test_a_spliced_sequence_takes_the_sounds_in_force_and_an_exercise_keeps_its_own() -> None:
+    order = read_order("R")
+    assert splice(Passage("roll", order)).pattern.slots[-1][0].sound.name == "ride"
+    assert splice(Passage("roll", order, voiced=True)).pattern.slots[-1][0].sound.name == "snare"
+
+
+def test_landing_adds_a_bar_that_sounds_on_its_first_beat() -> None:
+    landed = Land(((Limb.RIGHT, SOUNDS["crash"]), (Limb.KICK, SOUNDS["kick"]))).change(draft("R L R L", bars=1))
+    assert [write_order(bar.slots) for bar in landed.finished.bars] == ["R L R L", "R+K . . ."]
+    assert not landed.loops
+
+
+def test_a_foot_cannot_land_on_a_cymbal() -> None:
+    with pytest.raises(StepError, match="cannot play crash"):
+        Land(((Limb.KICK, SOUNDS["crash"]),))

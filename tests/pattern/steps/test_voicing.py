@@ -9,7 +9,7 @@ from typeset.pattern.order import read_order
 from typeset.pattern.selection import Selection
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.steps import DraftStep, StepError
-from typeset.pattern.steps.voicing import Move, Voice
+from typeset.pattern.steps.voicing import Move, Spread, Voice
 
 R, L, K, H = Limb
 TOMS = (SOUNDS["high-tom"], SOUNDS["mid-tom"])
@@ -20,9 +20,7 @@ def draft(order: str) -> Draft:
 
 
 def sounds(step: DraftStep, order: str) -> list[str]:
-    return [
-        "+".join(stroke.sound.name for stroke in slot) for slot in step.change(draft(order)).pattern.slots
-    ]
+    return ["+".join(stroke.sound.name for stroke in slot) for slot in step.change(draft(order)).pattern.slots]
 
 
 def test_voice_says_what_each_limb_plays() -> None:
@@ -65,3 +63,30 @@ def test_move_cannot_put_a_hand_on_a_pedal() -> None:
     with pytest.raises(StepError, match="cannot play kick") as caught:
         Move(Selection(all=True), (SOUNDS["snare"], SOUNDS["kick"]))
     assert (caught.value.key, caught.value.index) == ("to", 1)
+
+
+def test_spread_goes_round() -> None:
+    assert sounds(Spread(TOMS), "R L R L") == ["high-tom", "mid-tom", "high-tom", "mid-tom"]
+
+
+def test_spread_goes_out_and_back() -> None:
+    over = (SOUNDS["snare"], SOUNDS["high-tom"], SOUNDS["mid-tom"])
+    draft_of_six = set_in_time(read_order("R L"), Meter.parse("3/4"), Grid.of("8ths"), Setting(1))
+    spread = Spread(over, way="out-and-back").change(draft_of_six)
+    assert [slot[0].sound.name for slot in spread.pattern.slots] == [
+        "snare",
+        "high-tom",
+        "mid-tom",
+        "high-tom",
+        "snare",
+        "high-tom",
+    ]
+
+
+def test_spread_leaves_the_feet_alone() -> None:
+    assert sounds(Spread(TOMS), "R K L K") == ["high-tom", "kick", "mid-tom", "kick"]
+
+
+def test_one_sound_is_nothing_to_spread_over() -> None:
+    with pytest.raises(StepError, match="two sounds or more"):
+        Spread((SOUNDS["snare"],))

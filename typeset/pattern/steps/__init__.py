@@ -1,19 +1,21 @@
 """The steps: importing this package enters every family of steps into the table."""
 
-from . import dynamics, order, shape, timing, voicing
-from .step import STEPS, DraftStep, Example, OrderStep, Phase, Source, Step, StepError, bind
+from . import dynamics, layering, order, shape, timing, voicing
+from .step import STEPS, DraftStep, Example, OrderStep, Passage, Phase, Source, Step, StepError, bind
 
 __all__ = [
     "STEPS",
     "DraftStep",
     "Example",
     "OrderStep",
+    "Passage",
     "Phase",
     "Source",
     "Step",
     "StepError",
     "bind",
     "dynamics",
+    "layering",
     "order",
     "shape",
     "timing",

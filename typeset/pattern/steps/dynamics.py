@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from ..draft import Draft
 from ..selection import Selection
-from ..stroke import Dynamic
-from .step import DraftStep, Example, step
+from ..sentence import Strokes
+from ..stroke import Dynamic, Slot, Stroke
+from .step import DraftStep, Example, StepError, alone, step
 
 
 def _play(draft: Draft, chosen: Selection, dynamic: Dynamic) -> Draft:
@@ -62,3 +65,48 @@ class Plain(DraftStep):
 
     def change(self, draft: Draft) -> Draft:
         return _play(draft, self.chosen, Dynamic.PLAIN)
+
+
+@step
+@dataclass(frozen=True)
+class Travel(DraftStep):
+    """Move the accents on by so many strokes on each pass through the order."""
+
+    key = "travel"
+    about = "on each pass through the order, play the first pass's accents so many strokes later"
+    says = {"plain": "On each pass through the order the accents come {strokes} later."}
+    example = Example("R! L L", "1", "R! L L R L! L R L L! R! L L R L! L R", first="fit: {bars: 1}")
+
+    by: int = alone()
+
+    def words(self) -> Mapping[str, Any]:
+        return {"strokes": Strokes(self.by)}
+
+    def change(self, draft: Draft) -> Draft:
+        if draft.order is None:
+            raise StepError("a phrase has no one order for accents to travel through")
+        size = len(draft.order)
+        placed = list(zip(draft.origins, draft.pattern.slots, strict=True))
+        first = {origin.place for origin, slot in placed if origin and origin.turn == 0 and _is_accented(slot)}
+        if not first:
+            raise StepError("the first pass has no accent that could travel")
+        slots = [
+            _accented(slot, (origin.place - origin.turn * self.by) % size in first) if origin else slot
+            for origin, slot in placed
+        ]
+        return draft.with_slots(slots)
+
+
+def _is_accented(slot: Slot) -> bool:
+    return any(stroke.dynamic is Dynamic.ACCENT for stroke in slot)
+
+
+def _accented(slot: Slot, accents: bool) -> Slot:
+    """The slot with all its strokes accented, or with the accents taken off."""
+    if accents:
+        return tuple(replace(stroke, dynamic=Dynamic.ACCENT) for stroke in slot)
+    return tuple(_without_accent(stroke) for stroke in slot)
+
+
+def _without_accent(stroke: Stroke) -> Stroke:
+    return replace(stroke, dynamic=Dynamic.PLAIN) if stroke.dynamic is Dynamic.ACCENT else stroke

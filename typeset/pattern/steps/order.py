@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..limb import Limb
+from ..mirror import mirrored
 from ..order import LONGEST, Order
 from ..selection import Selection, Spot
 from ..sentence import Ordinal, Pairs, Times
@@ -110,6 +111,29 @@ class Swap(OrderStep):
 
 @step
 @dataclass(frozen=True)
+class Lead(OrderStep):
+    """Turn the order so that its first hand stroke is this hand's."""
+
+    key = "lead"
+    about = "begin with this hand: where the other one leads, the hands change places"
+    says = {"plain": "Lead with {hand}."}
+    example = Example("R L R K L", "L", "L R L K R")
+
+    hand: Limb = alone()
+
+    def __post_init__(self) -> None:
+        if not self.hand.is_hand:
+            raise StepError("a hand leads: R or L", "hand")
+
+    def change(self, order: Order) -> Order:
+        first = next((stroke.limb for slot in order for stroke in slot if stroke.limb.is_hand), None)
+        if first is None:
+            raise StepError("no hand plays in this order")
+        return order if first is self.hand else mirrored(order)
+
+
+@step
+@dataclass(frozen=True)
 class Replace(OrderStep):
     """Give chosen strokes to one other limb."""
 
@@ -188,4 +212,4 @@ class Join(OrderStep):
     orders: tuple[Source, ...] = field(metadata={"alone": True})
 
     def change(self, order: Order) -> Order:
-        return _not_too_long(tuple(slot for source in self.orders for slot in source.order or ()))
+        return _not_too_long(tuple(slot for source in self.orders for slot in source.order))

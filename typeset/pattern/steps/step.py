@@ -13,8 +13,10 @@ from enum import IntEnum
 from typing import Any, ClassVar
 
 from ..draft import Draft
+from ..limb import Limb
 from ..order import Order
 from ..sentence import Sentence
+from ..sound import Sound
 
 
 class Phase(IntEnum):
@@ -40,13 +42,21 @@ class StepError(ValueError):
 
 @dataclass(frozen=True)
 class Source:
-    """Other music that a step uses by name: a sequence, an exercise, or an order written out.
+    """Another order that a step uses by name: a sequence's, an exercise's, or one written out.
 
-    `order` is filled in by `bind` before the step is played.
+    `order` and `said`, what a reader is told it is called, are filled in by `bind` before the step is
+    played. `voiced` says that its strokes have their sounds already.
     """
 
     name: str
-    order: Order | None = None
+    order: Order = ()
+    said: str = ""
+    voiced: bool = False
+
+
+@dataclass(frozen=True)
+class Passage(Source):
+    """Other music that a step uses by name: a sequence, an order, or an exercise with its sounds."""
 
 
 @dataclass(frozen=True)
@@ -124,13 +134,23 @@ def step(cls: type[Step]) -> type[Step]:
     return cls
 
 
+def refuse_unplayable(limb: Limb, sound: Sound, key: str, index: int | str | None = None) -> None:
+    """Raise StepError where a hand is to play what feet play, or a foot what hands play."""
+    if not sound.can_be_played_by(limb):
+        who = "a hand" if limb.is_hand else "a foot"
+        raise StepError(f"{limb.value} is {who}, and {who} cannot play {sound.name}", key, index)
+
+
 def alone(**options: Any) -> Any:
     """A parameter that a lone value means: `rotate: 2` is `rotate: {by: 2}`."""
     return field(metadata={"alone": True}, **options)
 
 
-def bind(unbound: Step, find: Callable[[str], Order]) -> Step:
-    """The step with the music filled in that it names. `find` raises KeyError for an unknown name."""
+def bind(unbound: Step, find: Callable[[Source], Source]) -> Step:
+    """The step with the music filled in that it names.
+
+    `find` fills a source in and raises KeyError, with a message, for an unknown name.
+    """
     changes: dict[str, Any] = {}
     for parameter in fields(unbound):
         value = getattr(unbound, parameter.name)
@@ -143,8 +163,8 @@ def bind(unbound: Step, find: Callable[[str], Order]) -> Step:
     return replace(unbound, **changes) if changes else unbound
 
 
-def _found(source: Source, find: Callable[[str], Order], key: str, index: int | None) -> Source:
+def _found(source: Source, find: Callable[[Source], Source], key: str, index: int | None) -> Source:
     try:
-        return Source(source.name, find(source.name))
+        return find(source)
     except KeyError as error:
         raise StepError(str(error.args[0]), key, index) from None

@@ -6,8 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from ..again import set_again
 from ..counts import Place
-from ..draft import MOST_BARS, Draft, Setting, displace, set_again
+from ..draft import MOST_BARS, Draft, Setting, displace
+from ..grid import Grid
+from ..meter import Meter
 from ..sentence import Bars, Slots
 from .step import DraftStep, Example, Phase, StepError, alone, step
 
@@ -82,3 +85,48 @@ class Displace(DraftStep):
 
     def change(self, draft: Draft) -> Draft:
         return displace(draft, self.by)
+
+
+@step
+@dataclass(frozen=True)
+class Regrid(DraftStep):
+    """Set the order again on another grid, in as many bars."""
+
+    key = "regrid"
+    phase = Phase.TIME
+    about = (
+        "set the order again on another grid, in as many bars; what was said on strokes travels with them, "
+        "layers are laid anew"
+    )
+    says = {"plain": "Play it in {grid}."}
+    example = Example("R! L L R", "triplets", "R! L L R R! L", meter="2/4", grid="8ths")
+
+    grid: Grid = alone()
+
+    def change(self, draft: Draft) -> Draft:
+        return set_again(draft, draft.meter, self.grid, _in_as_many_bars(draft))
+
+
+@step
+@dataclass(frozen=True)
+class Remeter(DraftStep):
+    """Set the order again in another meter, in as many bars."""
+
+    key = "remeter"
+    phase = Phase.TIME
+    about = (
+        "set the order again in another meter, in as many bars; what was said on strokes travels with them, "
+        "layers are laid anew"
+    )
+    says = {"plain": "Play it in {meter}."}
+    example = Example("R! L L R", "3/4", "R! L L R R! L", meter="2/4", grid="8ths")
+
+    meter: Meter = alone()
+
+    def change(self, draft: Draft) -> Draft:
+        return set_again(draft, self.meter, draft.grid, _in_as_many_bars(draft))
+
+
+def _in_as_many_bars(draft: Draft) -> Setting:
+    by = "trimming" if draft.setting.by == "resolving" else draft.setting.by
+    return Setting(len(draft.pattern.bars), by, draft.setting.start)

@@ -4,20 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Literal
 
 from ..draft import Draft
 from ..limb import Limb
 from ..selection import Selection
 from ..sentence import Pairs
 from ..sound import Sound
-from .step import DraftStep, Example, StepError, alone, step
-
-
-def _refuse_unplayable(limb: Limb, sound: Sound, key: str | None, index: int | str | None) -> None:
-    if not sound.can_be_played_by(limb):
-        who = "a hand" if limb.is_hand else "a foot"
-        raise StepError(f"{limb.value} is {who}, and {who} cannot play {sound.name}", key, index)
+from .step import DraftStep, Example, StepError, alone, refuse_unplayable, step
 
 
 @step
@@ -40,7 +34,7 @@ class Voice(DraftStep):
 
     def __post_init__(self) -> None:
         for limb, sound in self.sounds:
-            _refuse_unplayable(limb, sound, "sounds", limb.value)
+            refuse_unplayable(limb, sound, "sounds", limb.value)
 
     def words(self) -> Mapping[str, Any]:
         return {"sounds": Pairs(self.sounds)}
@@ -83,7 +77,7 @@ class Move(DraftStep):
         limbs = self.chosen.limb if self.chosen.names_a_foot else (Limb.RIGHT, Limb.LEFT)
         for index, sound in enumerate(self.to):
             for limb in limbs:
-                _refuse_unplayable(limb, sound, "to", index)
+                refuse_unplayable(limb, sound, "to", index)
 
     @property
     def form(self) -> str:
@@ -94,3 +88,45 @@ class Move(DraftStep):
         return draft.with_strokes(
             spots, lambda stroke, number: replace(stroke, sound=self.to[number % len(self.to)])
         )
+
+
+@step
+@dataclass(frozen=True)
+class Spread(DraftStep):
+    """Spread chosen strokes over several sounds, in a round or out and back."""
+
+    key = "spread"
+    about = (
+        "spread the hands' strokes, or the chosen ones, over sounds one after the other: in a round (a b c a b "
+        "c), or out and back (a b c b a b c)"
+    )
+    says = {
+        "round": "Spread {chosen} over {over}, round and round.",
+        "out-and-back": "Spread {chosen} over {over}, out and back.",
+    }
+    example = Example(
+        "R L",
+        "{over: [snare, high-tom, floor-tom], way: out-and-back}",
+        "R L(high-tom) R(floor-tom) L(high-tom) R L(high-tom)",
+        meter="3/4",
+        grid="8ths",
+    )
+
+    over: tuple[Sound, ...]
+    chosen: Selection = Selection(limb=(Limb.RIGHT, Limb.LEFT))
+    way: Literal["round", "out-and-back"] = "round"
+
+    def __post_init__(self) -> None:
+        if len(self.over) < 2:
+            raise StepError("name two sounds or more to spread over", "over")
+        for index, sound in enumerate(self.over):
+            refuse_unplayable(Limb.RIGHT, sound, "over", index)
+
+    @property
+    def form(self) -> str:
+        return self.way
+
+    def change(self, draft: Draft) -> Draft:
+        sounds = self.over if self.way == "round" else (*self.over, *self.over[-2:0:-1])
+        spots = draft.choose(self.chosen, hands_only=True)
+        return draft.with_strokes(spots, lambda stroke, number: replace(stroke, sound=sounds[number % len(sounds)]))

@@ -1,0 +1,50 @@
+"""Setting an order again, in other bars, on another grid or in another meter."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from .draft import Draft, Origin, Setting, SettingError, set_in_time, turned
+from .grid import Grid
+from .layer import lay, without_layers
+from .meter import Meter
+from .order import Order
+from .stroke import SILENCE, Slot
+
+
+def set_again(draft: Draft, meter: Meter, grid: Grid, setting: Setting) -> Draft:
+    """Set a draft's order again; what has been said on its strokes travels with them.
+
+    A pass that was not there before is played as the latest one before it. Layers are laid anew. Raises
+    as set_in_time, LayerError, and SettingError for music that did not come from one order.
+    """
+    if draft.order is None:
+        raise SettingError("a phrase is set in time already; set the exercises that it is made of")
+    if draft.fixed:
+        raise SettingError("this holds music from elsewhere; set it in time before the step that brings it in")
+    bare = without_layers(draft)
+    slots = turned(bare.pattern.slots, -draft.displaced)
+    origins = turned(draft.origins, -draft.displaced)
+    said: dict[Origin, Slot] = {origin: slot for origin, slot in zip(origins, slots, strict=True) if origin}
+    again = set_in_time(draft.order, meter, grid, setting, draft.play)
+    carried = tuple(_carried(origin, said, draft.order) if origin else SILENCE for origin in again.origins)
+    placed = replace(
+        again.with_slots(turned(carried, draft.displaced)),
+        origins=turned(again.origins, draft.displaced),
+        voices=draft.voices,
+        ends=again.ends or (draft.ends and draft.setting.by != "resting"),
+        displaced=draft.displaced,
+        landing=draft.landing,
+    )
+    for layer in draft.layers:
+        placed = lay(placed, layer)
+    return placed
+
+
+def _carried(origin: Origin, said: dict[Origin, Slot], order: Order) -> Slot:
+    """What was said on a stroke in its pass, or in the latest pass before it."""
+    for turn in range(origin.turn, -1, -1):
+        slot = said.get(Origin(origin.place, turn))
+        if slot is not None:
+            return slot
+    return order[origin.place]
