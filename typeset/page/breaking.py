@@ -10,7 +10,7 @@ from .marks import Mark
 from .pages import DoesNotFit
 
 _PAGE = 100.0
-_LONELY = 0.3
+_LONELY = 0.35
 _FULL_ENOUGH = 0.8
 
 
@@ -84,7 +84,7 @@ def _cost(pieces: Sequence[Piece], height: float, depth: float, *, is_last: bool
     free = depth - height
     if is_last:
         lack = max(0.0, _LONELY - height / depth) / _LONELY
-        return _PAGE + 4 * lack * lack
+        return _PAGE + 6 * lack * lack
     stretch = sum(piece.stretch for piece in pieces[:-1])
     filled = min(free, stretch)
     strain = filled / stretch if stretch else 0.0
@@ -118,7 +118,7 @@ def shares_of(pages: Sequence[Sequence[Piece]], depth: float) -> tuple[float, ..
 
 
 def spread(pieces: Sequence[Piece], share: float, unit: float) -> tuple[float, ...]:
-    """How far down each piece begins, its white taking that share of its stretch, in whole steps of `unit`."""
+    """How far down each piece begins when white takes that share of its stretch, in whole steps of `unit`."""
     tops: list[float] = []
     top = added = 0.0
     for piece in pieces:

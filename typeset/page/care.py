@@ -9,8 +9,8 @@ from .breaking import Piece
 from .flow import body_look, kept, text_pieces, title_piece
 from .leaf import Section
 from .marks import Mark, Rule, Words
-from .rows import COLUMN, beside, heading_row
-from .setting import Setting, points
+from .rows import beside, heading_row, right_width
+from .setting import Setting
 
 CARE = "page care"
 
@@ -57,15 +57,15 @@ def _table(setting: Setting) -> Piece:
     style = setting.style
     font, strong = setting.letters.regular, setting.letters.strong
     size, ink = style.type.instruction, style.greys.text
-    width = min(setting.text_width, setting.measure - points(COLUMN))
-    leading = setting.unit * 4
+    width = right_width(setting)
+    leading = max(setting.unit * 4, size * 1.3)
     marks: list[Mark] = []
     y = leading
     edge = width * 0.5
     for head, x in ((setting.words[f"{key}level-head"], 0.0), (setting.words[f"{key}time-head"], edge)):
         marks.append(Words(x, y, head, strong, size, ink))
     marks.append(Rule(0, y + 4, width, y + 4, 0.5, style.greys.rule))
-    y += setting.unit * 5
+    y += leading * 1.25
     for level in LEVELS:
         marks.append(Words(0, y, setting.words.say(f"{key}level", level=level), font, size, ink))
         marks.append(Words(edge, y, time_words(longest_exposure(level), setting.words), font, size, ink))

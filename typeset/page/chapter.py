@@ -12,8 +12,8 @@ from .faces import cap_height
 from .flow import body_look, intro_look, kept, text_pieces
 from .leaf import Section
 from .marks import Anchor, Entry, Mark, Words
-from .markup import Span, one_line
-from .paragraph import Look, lines_of, words_of
+from .markup import one_line
+from .paragraph import Look, title_lines
 from .setting import Setting, points
 
 
@@ -35,6 +35,8 @@ def _opening(chapter: Chapter, setting: Setting) -> tuple[Piece, ...]:
     intro = text_pieces(chapter.intro, intro_look(setting), setting)
     space = points(style.exercises.space)
     title = _title(chapter, setting)
+    if not intro and not one_line(chapter.title):
+        return ()
     if not intro:
         return (replace(title, after=space, keeps=True),)
     return (title, *kept(intro[:-1]), replace(intro[-1], after=space, stretch=space / 2, keeps=True))
@@ -51,10 +53,10 @@ def _title(chapter: Chapter, setting: Setting) -> Piece:
         Words(0, y, label, setting.letters.regular, small, style.greys.quiet),
     ]
     size = style.type.chapter
-    cuts = replace(setting.text, regular=setting.text.light)
+    cuts = setting.light_text
     look = Look(cuts, size, size * 1.12, style.greys.text)
     y += size * cap_height(cuts.regular) + points(3.6)
-    for line in lines_of(words_of([Span(one_line(chapter.title))], look), setting.measure):
+    for line in title_lines(chapter.title, look, setting.measure):
         marks += line.marks(-size * 0.03, y)
         y += look.leading
     return Piece(setting.rounded(y - look.leading + size * 0.42), tuple(marks), setting.unit * 3, keeps=True)

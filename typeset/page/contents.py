@@ -12,15 +12,13 @@ from .faces import width_of
 from .flow import title_piece
 from .leaf import Section
 from .marks import Link, Mark, Rule, Words
-from .markup import Span, one_line
-from .paragraph import Look, lines_of, words_of
+from .paragraph import Look, title_lines
 from .setting import Setting, points
 
 CONTENTS = "page contents"
 LISTED = ("how-to-read", "drum-key", "care", "practice-log", "index")
 """The parts of the front and the back that the contents list."""
 
-_INDENT = 11.0
 _LOOSE_TO_TIGHT = (4.0, 3.75, 3.5, 3.25)
 """From line to line, in steps of the page's rhythm; the tighter ones only where they save a page."""
 
@@ -53,8 +51,8 @@ def _groups(book: Book, setting: Setting) -> Iterator[tuple[Row, ...]]:
     """Rows that belong together: the front, each chapter, the back."""
     yield _parts(book.front, setting)
     for chapter in book.chapters:
-        exercises = (Row(one.number, one_line(one.title), one.id) for one in chapter.exercises)
-        yield (Row(str(chapter.number), one_line(chapter.title), anchor_of(chapter), True), *exercises)
+        exercises = (Row(one.number, one.title, one.id) for one in chapter.exercises)
+        yield (Row(str(chapter.number), chapter.title, anchor_of(chapter), True), *exercises)
     yield _parts(book.back, setting)
 
 
@@ -67,23 +65,26 @@ def _parts(names: Sequence[str], setting: Setting) -> tuple[Row, ...]:
 def _pieces(
     groups: Sequence[Sequence[Row]], pages: Mapping[str, int], leading: float, setting: Setting
 ) -> Iterator[Piece]:
+    size, font = setting.style.type.body, setting.letters.strong
+    numbers = [width_of(row.number, font, size) for group in groups for row in group]
+    indent = max([*numbers, points(6)]) + size
     for group in groups:
-        made = [_piece(row, pages, leading, setting) for row in group]
+        made = [_piece(row, pages, leading, indent, setting) for row in group]
         yield from made[:-1]
         for last in made[-1:]:
             yield replace(last, after=leading, stretch=leading / 2, keeps=False)
 
 
-def _piece(row: Row, pages: Mapping[str, int], leading: float, setting: Setting) -> Piece:
+def _piece(row: Row, pages: Mapping[str, int], leading: float, indent: float, setting: Setting) -> Piece:
     """Number, title, a row of dots, and the page."""
     style = setting.style
     size = style.type.body * 1.1 if row.is_chapter else style.type.instruction + 0.25
     look = Look(setting.text, size, leading, style.greys.text)
     letters = setting.letters.strong if row.is_chapter else setting.letters.regular
-    indent, width = points(_INDENT), setting.text_width
+    width = setting.text_width
     # Room for four figures whatever the page is, so that lines break alike before pages are known.
     room = width - indent - width_of("0000", letters, size) - points(6)
-    lines = lines_of(words_of([Span(row.title, strong=row.is_chapter)], look), room)
+    lines = title_lines(row.title, look, room, strong=row.is_chapter)
     y = leading - size * 0.3 + (leading * 0.25 if row.is_chapter else 0.0)
     marks: list[Mark] = [Words(0, y, row.number, letters, size * 0.95, look.ink)]
     for index, line in enumerate(lines):

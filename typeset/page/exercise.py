@@ -14,6 +14,9 @@ from .system import SystemBox, reach_of, system_box
 _HEAD_GAP = 1.0
 """Millimetres between a head's last line and what reaches up from the staff."""
 
+_LETTERS_GAP = 2.4
+"""The same, where letters stand over the staff."""
+
 
 def can_share(left: Exercise, right: Exercise, setting: Setting) -> bool:
     """True when two exercises of one system each fit side by side in half a measure."""
@@ -36,7 +39,8 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
         name = f"exercise {exercise.number} ({exercise.id})"
         boxes.append([system_box(system, reach, room, name, setting) for system in exercise.systems])
         heads.append(head_box(exercise, boxes[-1][0].width, room, setting))
-    head = max(box.height for box in heads) + points(_HEAD_GAP)
+    places = (style.lines.sticking, style.lines.counting)
+    head = max(box.height for box in heads) + points(_LETTERS_GAP if "above" in places else _HEAD_GAP)
     marks: list[Mark] = []
     for column, (box, systems) in enumerate(zip(heads, boxes, strict=True)):
         right = column * (room + gap)

@@ -35,13 +35,20 @@ def text_pieces(
     values: Mapping[str, str] | None = None,
     width: float | None = None,
 ) -> tuple[Piece, ...]:
-    """An author's or the program's text as lines, two of them together at either end of a paragraph."""
+    """An author's or the program's text as lines, two of them together at either end of a paragraph.
+
+    A list stays with the paragraph that announces it.
+    """
     pieces: list[Piece] = []
+    in_list = False
     values = {"right": setting.words["right"], "left": setting.words["left"], **(values or {})}
     for paragraph in paragraphs(text, values):
-        if pieces and not paragraph.is_item:
+        if pieces and paragraph.is_item:
+            pieces[-1] = replace(pieces[-1], keeps=pieces[-1].keeps or not in_list)
+        elif pieces:
             white = setting.rounded(look.leading * 0.5)
             pieces[-1] = replace(pieces[-1], after=white, stretch=white / 2)
+        in_list = paragraph.is_item
         pieces += _paragraph_pieces(paragraph, look, width or setting.text_width)
     return tuple(pieces)
 
@@ -80,7 +87,7 @@ def title_piece(title: str, anchor: str, setting: Setting) -> Piece:
     """The title of a part of the front or back, its anchor and its line in the outline."""
     style = setting.style
     font, size = setting.text.light, style.type.chapter
-    look = Look(replace(setting.text, regular=font), size, size * 1.15, style.greys.text)
+    look = Look(setting.light_text, size, size * 1.15, style.greys.text)
     baseline = setting.rounded(points(style.chapters.sink) + size * cap_height(font))
     marks: list[Mark] = [Anchor(0, anchor), Entry(0, 0, one_line(title))]
     marks.append(Words(0, baseline, one_line(title), font, size, look.ink))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from ..compose.book import Book
 from .breaking import Piece
@@ -12,7 +11,7 @@ from .faces import CUTS
 from .leaf import Section
 from .marks import Mark, Rule, Words
 from .markup import Span, one_line
-from .paragraph import Line, Look, lines_of, words_of
+from .paragraph import Line, Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 
 _MOST_LETTERS = 12
@@ -22,11 +21,11 @@ def title_page(book: Book, setting: Setting) -> Section:
     """The title high on the page, the strokes that the book begins with, the author at its foot."""
     size = setting.style.type.title
     ink = setting.style.greys.text
-    title = Look(replace(setting.text, regular=setting.text.light), size, size * 1.08, ink)
+    title = Look(setting.light_text, size, size * 1.08, ink)
     below = Look(setting.text, size * 0.42, size * 0.58, ink)
     marks: list[Mark] = []
     y = setting.depth * 0.26
-    for line in lines_of(words_of([Span(one_line(book.title))], title), setting.measure):
+    for line in title_lines(book.title, title, setting.measure):
         marks += line.marks(-size * 0.03, y)
         y += title.leading
     y += below.leading * 0.1
@@ -68,7 +67,7 @@ def imprint(book: Book, setting: Setting) -> Section:
     look = Look(setting.text, style.type.small + 0.5, style.type.leading * 0.875, style.greys.text)
     lines: list[Line] = []
     for fact in filter(None, facts):
-        lines += lines_of(words_of([Span(one_line(fact))], look), setting.text_width)
+        lines += title_lines(fact, look, setting.text_width)
     top = setting.depth - setting.unit - (len(lines) - 1) * look.leading
     marks = [mark for index, line in enumerate(lines) for mark in line.marks(0, top + index * look.leading)]
     return Section(book.title, (Piece(setting.depth, tuple(marks)),), bare=True)

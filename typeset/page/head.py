@@ -10,7 +10,7 @@ from ..pattern.tempo import Tempo
 from .faces import cap_height, width_of
 from .marks import Anchor, Entry, Link, Mark, Music, Words, moved
 from .markup import Span, one_line, plain, spans
-from .paragraph import Look, lines_of, words_of
+from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 
 NUMBER_GAP = 3.4
@@ -37,10 +37,9 @@ def head_box(exercise: Exercise, staff: float, room: float, setting: Setting) ->
     tempo = _tempo_row(exercise, setting)
     tempo_width = _width(tempo)
     look = Look(setting.text, size, size * 1.18, style.greys.text)
-    title = [Span(one_line(exercise.title), strong=True)]
-    left = _width(inline)
+    left = _width(inline) + (size * 0.6 if inline else 0.0)
     beside = room - left - (tempo_width + points(5) if tempo else 0)
-    lines = lines_of(words_of(title, look), beside)
+    lines = title_lines(exercise.title, look, beside, strong=True)
     right = min(room, max(staff, left + max(line.width for line in lines) + points(5) + tempo_width))
     marks: list[Mark] = [Anchor(baseline - size, exercise.id)]
     marks.append(Entry(baseline - size, 1, f"{exercise.number}  {one_line(exercise.title)}"))
@@ -74,12 +73,11 @@ def _inline_number(exercise: Exercise, setting: Setting) -> list[Mark]:
     if setting.style.exercises.number == "hanging":
         return []
     font, size = setting.letters.strong, setting.style.type.exercise
-    number = f"{exercise.number}\u2002"
-    return [Words(0, 0, number, font, size, setting.style.greys.text)]
+    return [Words(0, 0, exercise.number, font, size, setting.style.greys.text)]
 
 
 def _width(marks: Sequence[Mark]) -> float:
-    """How far a row of marks that begins at 0 reaches."""
+    """How far a row of words that begins at 0 reaches."""
     ends = [0.0]
     for mark in marks:
         if isinstance(mark, Words):
@@ -88,11 +86,15 @@ def _width(marks: Sequence[Mark]) -> float:
 
 
 def _tempo_row(exercise: Exercise, setting: Setting) -> list[Mark]:
-    """Feel, tempo and number of times in a row, from x 0 on baseline 0."""
+    """Level where it has no place in the margin, feel, tempo, number of times: from x 0 on baseline 0."""
     marks: list[Mark] = []
     x = 0.0
     gap = points(3)
     font, size, ink = setting.letters.regular, setting.style.type.instruction, setting.style.greys.text
+    if setting.style.exercises.level and setting.style.exercises.number == "inline":
+        words = setting.words.say("exercise.level", level=exercise.level)
+        marks.append(Words(x, 0, words, font, size, setting.style.greys.quiet))
+        x += width_of(words, font, size) + gap
     if f"exercise.{exercise.feel}" in setting.words:
         words = setting.words[f"exercise.{exercise.feel}"]
         marks.append(Words(x, 0, words, font, size, ink))

@@ -8,17 +8,19 @@ from ..compose.book import Book, Engraving
 from ..engrave.block import Block
 from ..style.model import Style
 from ..wording import wording
-from .back import index, practice_log
 from .care import care
 from .chapter import chapter_section
 from .contents import contents
 from .draw import Press
 from .drum_key import drum_key
+from .extent import extent
 from .front import imprint, title_page
+from .index import index
 from .leaf import Leaf, Section, furniture, is_right, leaves_of, page_numbers
 from .marks import Anchor
 from .markup import one_line
 from .pages import Pages
+from .practice_log import practice_log
 from .reading import how_to_read
 from .setting import Setting, points
 
@@ -64,14 +66,14 @@ def _sections(book: Book, numbers: Numbers, setting: Setting) -> Iterator[Sectio
 
 def _drawn(book: Book, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
     style = setting.style
-    width, height = points(style.paper.width), points(style.paper.height)
+    width, height = _page_size(leaves, setting)
     anchors = [mark.name for leaf in leaves for mark in leaf.marks if isinstance(mark, Anchor)]
     press = Press(width, height, setting.text.regular, anchors)
     inner = points(style.margins.inner + style.margins.gutter.of(len(leaves)))
     top = points(style.margins.top)
     title, author = one_line(book.title), one_line(book.author or "")
     for number, leaf in enumerate(leaves, start=1):
-        left = inner if is_right(number) else width - inner - setting.measure
+        left = inner if is_right(number) or style.paper.fitted else width - inner - setting.measure
         marks = (*leaf.marks, *furniture(leaf, number, title, author, setting))
         press.page(marks, left, top)
     return Pages(
@@ -86,3 +88,14 @@ def _drawn(book: Book, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
         language=book.language,
         date=book.date,
     )
+
+
+def _page_size(leaves: tuple[Leaf, ...], setting: Setting) -> tuple[float, float]:
+    """The trimmed page in points: the paper, or as much of it as the fullest page needs."""
+    paper, margins = setting.style.paper, setting.style.margins
+    if not paper.fitted:
+        return points(paper.width), points(paper.height)
+    ends = [extent(leaf.marks, setting) for leaf in leaves]
+    right = max((right for right, _ in ends), default=0.0)
+    bottom = max((bottom for _, bottom in ends), default=0.0)
+    return right + points(margins.inner + margins.outer), bottom + points(margins.top + margins.bottom)

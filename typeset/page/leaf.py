@@ -78,13 +78,16 @@ def furniture(leaf: Leaf, number: int, title: str, author: str, setting: Setting
     font, size, ink = setting.letters.regular, style.type.small, style.greys.quiet
     at_right = is_right(number)
     foot = points(style.paper.height - style.margins.top - style.running.foot)
-    folio = _outer(str(number), setting.letters.strong, size + 0.5, foot, ink, at_right, setting)
+    marks: list[Mark] = []
+    if style.running.numbers:
+        marks.append(_outer(str(number), setting.letters.strong, size + 0.5, foot, ink, at_right, setting))
     wanted = style.running.right if at_right else style.running.left
     words = {"title": title, "chapter": leaf.heading, "author": author, "none": ""}[wanted]
-    if leaf.opens or not words:
-        return (folio,)
-    head = points(style.running.head - style.margins.top)
-    return (folio, _outer(_shortened(words, font, size, setting), font, size, head, ink, at_right, setting))
+    if words and not leaf.opens:
+        head = points(style.running.head - style.margins.top)
+        words = _shortened(words, font, size, setting)
+        marks.append(_outer(words, font, size, head, ink, at_right, setting))
+    return tuple(marks)
 
 
 def _outer(

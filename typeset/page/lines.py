@@ -14,11 +14,7 @@ from ..pattern.counts import Count, counts_of
 from ..style.model import Counts
 from .faces import cap_height, width_of
 from .marks import Dot, Mark, Words
-from .pages import DoesNotFit
 from .setting import Setting
-
-LEAST_SCALE = 0.72
-"""Letters are made smaller to keep them apart, but not smaller than this share of their size."""
 
 _APART = 0.14
 _DOT = "."
@@ -156,20 +152,12 @@ def _syllable(syllable: str, counts: Counts) -> str:
     return named[syllable]
 
 
-def scale_of(lines: Iterable[LineOfRows], middles: Sequence[float], name: str) -> float:
-    """How much the letters of a system have to shrink so that neighbours stay apart: 1 where they need not.
-
-    Raises DoesNotFit where they would become too small to read.
-    """
+def scale_of(line: LineOfRows, middles: Sequence[float]) -> float:
+    """How much a line's letters have to shrink so that neighbours stay apart: 1 where they need not."""
     scale = 1.0
-    for line in lines:
-        for row in line.rows:
-            for left, right in pairwise(row):
-                room = middles[right.slot] - middles[left.slot]
-                need = (left.width + right.width) / 2 + _APART * max(left.size, right.size)
-                scale = min(scale, room / need)
-    if scale < LEAST_SCALE:
-        raise DoesNotFit(
-            f"the {name} letters are too close to be read; widen the slots or say a smaller type in the style"
-        )
+    for row in line.rows:
+        for left, right in pairwise(row):
+            room = middles[right.slot] - middles[left.slot]
+            need = (left.width + right.width) / 2 + _APART * max(left.size, right.size)
+            scale = min(scale, room / need)
     return scale

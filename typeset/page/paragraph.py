@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from .faces import Cuts, width_of
 from .marks import Link, Mark, Words
-from .markup import Span
+from .markup import Span, one_line
 
 _SPACES = re.compile(r"[ \n]+")
 
@@ -142,6 +142,12 @@ def lines_of(words: Sequence[Word], width: float, first: float = 0.0) -> tuple[L
     while breaks[0] > 0:
         breaks.insert(0, best[breaks[0]][1])
     return tuple(_line(words[start:end]) for start, end in pairwise(breaks))
+
+
+def title_lines(title: str, look: Look, width: float, *, strong: bool = False) -> tuple[Line, ...]:
+    """A title, without any markup, as lines: at least one, which may be empty."""
+    lines = lines_of(words_of([Span(one_line(title), strong=strong)], look), width)
+    return lines or (Line((), 0.0),)
 
 
 def _cost(natural: float, room: float, *, is_last: bool, is_only: bool) -> float:

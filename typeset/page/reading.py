@@ -19,7 +19,8 @@ from .head import NUMBER_GAP, tempo_mark
 from .leaf import Section
 from .lines import Letter, counting_letters
 from .marks import Dot, Mark, Music, Rule, Words, moved
-from .rows import COLUMN, Figure, row, small_row, words_figure
+from .paragraph import Look
+from .rows import Figure, left_width, row, small_row, words_figure
 from .setting import Setting, points
 from .system import reach_of, system_box
 
@@ -73,7 +74,9 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
     """Rows on how an exercise is played: tempo, repeats, feel, lineage, level."""
     key = "pages.how-to-read."
     say, style = setting.words, setting.style
-    small = (setting.letters.regular, style.type.instruction)
+    size = style.type.instruction
+    label = Look(setting.letters, size, size * 1.2, style.greys.text)
+    quiet = replace(label, ink=style.greys.quiet)
     timed = [one for one in book.exercises if one.tempo]
     if timed and style.exercises.tempo:
         ranged = [one for one in timed if one.tempo and one.tempo.start != one.tempo.goal]
@@ -85,16 +88,15 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
         yield row(_repeat_figure(setting), text, setting)
     for feel in sorted({one.feel for one in book.exercises}):
         if f"exercise.{feel}" in say:
-            figure = words_figure(say[f"exercise.{feel}"], *small, style.greys.text)
+            figure = words_figure(say[f"exercise.{feel}"], label, setting)
             yield row(figure, say[f"{key}swing"], setting)
     parents = [one.parent_number for one in book.exercises if one.parent_number]
     if parents and style.exercises.lineage:
-        label = say.say("exercise.from", number=parents[0])
-        text = say[f"{key}lineage"]
-        yield row(words_figure(label, *small, style.greys.quiet), text, setting, {"number": parents[0]})
+        figure = words_figure(say.say("exercise.from", number=parents[0]), quiet, setting)
+        yield row(figure, say[f"{key}lineage"], setting, {"number": parents[0]})
     if style.exercises.level and book.exercises:
-        label = say.say("exercise.level", level=book.exercises[0].level)
-        yield row(words_figure(label, *small, style.greys.quiet), say[f"{key}level"], setting)
+        figure = words_figure(say.say("exercise.level", level=book.exercises[0].level), quiet, setting)
+        yield row(figure, say[f"{key}level"], setting)
 
 
 def _example(book: Book, setting: Setting) -> Iterator[Piece]:
@@ -124,7 +126,7 @@ def _limbs(book: Book) -> tuple[Limb, ...]:
 
 def _letters_figure(limbs: tuple[Limb, ...], setting: Setting) -> Figure:
     font, size = setting.letters.strong, setting.style.type.sticking * 1.2
-    step = points(COLUMN) / 6
+    step = left_width(setting) / 6
     cap = size * cap_height(font)
     marks = tuple(
         Words(index * step, cap, setting.style.letters.of(limb), font, size, setting.style.greys.text)
@@ -158,7 +160,7 @@ def _count_groups(bar: Bar, setting: Setting) -> Iterator[tuple[Fraction, tuple[
 
 def _count_figure(letters: tuple[Letter, ...], setting: Setting) -> Figure:
     cap = setting.style.type.count * cap_height(setting.letters.regular)
-    step = points(COLUMN - 6) / max(5, len(letters))
+    step = left_width(setting) / max(6, len(letters))
     marks: list[Mark] = []
     for index, letter in enumerate(letters):
         marks += letter.marks(letters[0].width / 2 + index * step, cap, 1.0)
@@ -181,7 +183,7 @@ def _tempo_figure(exercise: Exercise, setting: Setting) -> Figure:
 def _repeat_figure(setting: Setting) -> Figure:
     """An empty staff between repeat signs."""
     height = points(setting.style.staff.height)
-    width = points(COLUMN * 0.5)
+    width = left_width(setting) * 0.6
     space, ink = height / 4, setting.style.greys.text
     marks: list[Mark] = [Rule(0, y * space, width, y * space, 0.4, ink) for y in range(5)]
     for edge, inward in ((0.0, 1.0), (width, -1.0)):

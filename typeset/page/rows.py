@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from .breaking import Piece
 from .faces import cap_height
 from .flow import baseline_in, body_look, text_pieces
-from .marks import Mark, Words, moved
+from .marks import Mark, moved
+from .markup import Span
+from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
 
-COLUMN = 44.0
-"""The width of the left column in millimetres."""
+_LEFT_SHARE = 0.27
+_GUTTER = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,48 +26,69 @@ class Figure:
     middle: float
 
 
-def words_figure(words: str, font: str, size: float, ink: float) -> Figure:
-    """Words as a figure."""
-    cap = size * cap_height(font)
-    return Figure((Words(0, cap, words, font, size, ink),), cap, cap / 2)
+def left_width(setting: Setting) -> float:
+    """How wide a figure may be."""
+    return setting.measure * _LEFT_SHARE - points(_GUTTER)
+
+
+def right_edge(setting: Setting) -> float:
+    """Where the right column begins."""
+    return setting.measure * _LEFT_SHARE
+
+
+def right_width(setting: Setting) -> float:
+    """The width of the right column."""
+    return min(setting.text_width, setting.measure - right_edge(setting))
+
+
+def words_figure(words: str, look: Look, setting: Setting) -> Figure:
+    """Words as a figure, in as many lines as they need."""
+    cap = look.size * cap_height(look.cuts.regular)
+    lines = lines_of(words_of([Span(words)], look), left_width(setting))
+    marks = [mark for index, line in enumerate(lines) for mark in line.marks(0, cap + index * look.leading)]
+    return Figure(tuple(marks), cap + look.leading * max(0, len(lines) - 1), cap / 2)
 
 
 def row(figure: Figure | None, text: str, setting: Setting, values: Mapping[str, str] | None = None) -> Piece:
     """A figure with its text: the figure's middle stands beside the middle of the first line."""
-    look = body_look(setting)
-    column = points(COLUMN)
-    width = min(setting.text_width, setting.measure - column)
-    middle = baseline_in(look) - look.size * cap_height(look.cuts.regular) / 2
-    down = max(0.0, figure.middle - middle) if figure else 0.0
-    marks: list[Mark] = []
-    y = down
-    for piece in text_pieces(text, look, setting, values, width):
-        marks += moved(piece.marks, column, y)
-        y += piece.height + piece.after
-    height = y
-    if figure:
-        top = down + middle - figure.middle
-        marks += moved(figure.marks, 0, top)
-        height = max(height, top + figure.height)
-    return Piece(setting.rounded(height), tuple(marks), setting.unit * 2, setting.unit * 3)
+    height, marks = _side_by_side(figure, text, body_look(setting), setting, values)
+    return Piece(setting.rounded(height), marks, setting.unit * 2, setting.unit * 3)
 
 
-def small_row(figure: Figure, words: str, setting: Setting) -> Piece:
+def small_row(figure: Figure, text: str, setting: Setting) -> Piece:
     """A row of a list: a figure, and a few words in the face of letters."""
     style = setting.style
-    font, size = setting.letters.regular, style.type.instruction
-    height = setting.rounded(max(figure.height + setting.unit, size * 1.3))
-    baseline = height / 2 + size * cap_height(font) / 2
-    marks = [Words(points(COLUMN), baseline, words, font, size, style.greys.text)]
-    return Piece(height, (*moved(figure.marks, 0, height / 2 - figure.middle), *marks), setting.unit)
+    size = style.type.instruction
+    look = Look(setting.letters, size, size * 1.25, style.greys.text)
+    height, marks = _side_by_side(figure, text, look, setting, None)
+    return Piece(setting.rounded(height), marks, setting.unit)
 
 
 def heading_row(heading: str, text: str, setting: Setting) -> Piece:
     """A text with its heading beside it."""
     look = body_look(setting)
-    return row(words_figure(heading, look.cuts.strong, look.size, look.ink), text, setting)
+    strong = Look(setting.strong_text, look.size, look.leading, look.ink)
+    return row(words_figure(heading, strong, setting) if heading else None, text, setting)
 
 
 def beside(marks: Sequence[Mark], height: float, setting: Setting) -> Piece:
     """Marks that stand in the right column."""
-    return Piece(setting.rounded(height), moved(marks, points(COLUMN)), setting.unit * 3, setting.unit * 3)
+    placed = moved(marks, right_edge(setting))
+    return Piece(setting.rounded(height), placed, setting.unit * 3, setting.unit * 3)
+
+
+def _side_by_side(
+    figure: Figure | None, text: str, look: Look, setting: Setting, values: Mapping[str, str] | None
+) -> tuple[float, tuple[Mark, ...]]:
+    """The height and the marks of a figure and its text."""
+    middle = baseline_in(look) - look.size * cap_height(look.cuts.regular) / 2
+    down = max(0.0, figure.middle - middle) if figure else 0.0
+    marks: list[Mark] = []
+    y = down
+    for piece in text_pieces(text, look, setting, values, right_width(setting)):
+        marks += moved(piece.marks, right_edge(setting), y)
+        y += piece.height + piece.after
+    if figure is None:
+        return y, tuple(marks)
+    top = down + middle - figure.middle
+    return max(y, top + figure.height), (*marks, *moved(figure.marks, 0, top))

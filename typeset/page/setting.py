@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..compose.book import Engraving
@@ -59,6 +59,16 @@ class Setting:
     def letters(self) -> Cuts:
         """The face of letters, counts and labels."""
         return CUTS[self.style.type.letters]
+
+    @cached_property
+    def light_text(self) -> Cuts:
+        """The text face with its light cut as the regular one, for titles."""
+        return replace(self.text, regular=self.text.light)
+
+    @cached_property
+    def strong_text(self) -> Cuts:
+        """The text face with its strong cut as the regular one, for headings."""
+        return replace(self.text, regular=self.text.strong)
 
     def rounded(self, height: float) -> float:
         """A height, rounded up to whole steps of the rhythm."""

@@ -60,7 +60,7 @@ def system_box(system: System, reach: Reach, room: float, name: str, setting: Se
         )
     middles = _middles(system, block, name)
     lines = lines_of_system(system, setting)
-    scale = scale_of(lines, middles, name)
+    scales = {line.kind: scale_of(line, middles) for line in lines}
     places = setting.style.lines
     over, under = (
         [line for line in lines if getattr(places, line.kind) == where] for where in ("above", "below")
@@ -72,7 +72,7 @@ def system_box(system: System, reach: Reach, room: float, name: str, setting: Se
     if over:
         top = 0.0
         for line in reversed(over):
-            marks += line.marks(middles, top, scale)
+            marks += line.marks(middles, top, scales[line.kind])
             names.append((line.kind, top + line.height / 2))
             top += line.height + apart
     staff_height = block.top - block.bottom
@@ -83,7 +83,7 @@ def system_box(system: System, reach: Reach, room: float, name: str, setting: Se
     if under:
         top = bottom + max(distance, reach.below + _CLEAR)
         for line in under:
-            marks += line.marks(middles, top, scale)
+            marks += line.marks(middles, top, scales[line.kind])
             names.append((line.kind, top + line.height / 2))
             top += line.height + apart
         height = top - apart

@@ -82,6 +82,8 @@ class Paper(Part):
 
     width: Annotated[float, Field(ge=60, le=1000)] = 210.0
     height: Annotated[float, Field(ge=60, le=1000)] = 297.0
+    fitted: bool = False
+    """cut every page to what stands on it and the margins; width and height are the most it may be"""
 
     @model_validator(mode="before")
     @classmethod
@@ -241,6 +243,8 @@ class Running(Part):
     """from the page's head to the running head's line"""
     foot: Length = 13.0
     """from the page's foot to the page number's line"""
+    numbers: bool = True
+    """print page numbers"""
 
 
 class ChapterLook(Part):
@@ -298,3 +302,13 @@ class Style(Part):
             high = self.paper.height
             raise ValueError(f"the margins leave less than 40 mm of the paper's {high:g} mm for text")
         return self
+
+    def shrunk(self) -> Style:
+        """This style for one exercise alone: the page is cut to it, and nothing else stands there."""
+        return self.model_copy(
+            update={
+                "paper": self.paper.model_copy(update={"fitted": True}),
+                "margins": Margins(top=6, bottom=6, inner=self.margins.outer, outer=6, gutter=Gutter(most=0)),
+                "running": Running(left="none", right="none", numbers=False),
+            }
+        )

@@ -1,4 +1,4 @@
-"""The last pages: the practice log and the index."""
+"""The index: exercises by title and by sticking."""
 
 from __future__ import annotations
 
@@ -8,87 +8,15 @@ from dataclasses import replace
 from ..compose.book import Book, Exercise
 from .breaking import Piece
 from .cycle import Cycle, cycle_of, letters_of
-from .faces import width_of
-from .flow import body_look, kept, text_pieces, title_piece
+from .flow import title_piece
 from .leaf import Section
-from .marks import Mark, Rule, Words
+from .marks import Mark, Words
 from .markup import Span, one_line
 from .paragraph import Look, lines_of, words_of
-from .setting import Setting, points
+from .setting import Setting
 
-PRACTICE_LOG = "page practice-log"
 INDEX = "page index"
-_WEEKS = 8
 _MOST_LETTERS = 16
-_TITLE_SHARE = 0.34
-_GOAL_SHARE = 0.09
-
-
-def practice_log(book: Book, setting: Setting) -> Section:
-    """A table of exercises by weeks, with room for a tempo in each box."""
-    title = setting.words["pages.practice-log.title"]
-    intro = text_pieces(setting.words["pages.practice-log.intro"], body_look(setting), setting)
-    space = Piece(setting.unit * 3, (), keeps=True)
-    opening = (title_piece(title, PRACTICE_LOG, setting), *kept(intro), space)
-    return Section(title, (*opening, *_log_table(book, opening, setting)))
-
-
-def _log_table(book: Book, opening: Sequence[Piece], setting: Setting) -> Iterator[Piece]:
-    """The rows, with the head of the table again on every page."""
-    head = _log_head(setting)
-    left = setting.depth - sum(piece.height + piece.after for piece in opening) - head.height
-    yield head
-    for exercise in book.exercises:
-        row = _log_row(exercise, setting)
-        if left < row.height:
-            yield replace(head, starts_page=True)
-            left = setting.depth - head.height
-        yield row
-        left -= row.height
-
-
-def _log_columns(setting: Setting) -> tuple[float, float, tuple[float, ...]]:
-    """Where the goal's column ends, how wide a week is, and where each week begins."""
-    goal = setting.measure * (_TITLE_SHARE + _GOAL_SHARE)
-    week = (setting.measure - goal) / _WEEKS
-    return goal, week, tuple(goal + index * week for index in range(_WEEKS))
-
-
-def _log_head(setting: Setting) -> Piece:
-    goal, week, weeks = _log_columns(setting)
-    font, size, ink = setting.letters.regular, setting.style.type.small, setting.style.greys.quiet
-    key = "pages.practice-log."
-    height = setting.unit * 5
-    y = height - size * 0.6
-    marks: list[Mark] = [Words(0, y, setting.words[f"{key}exercise"], font, size, ink)]
-    words = setting.words[f"{key}goal"]
-    marks.append(Words(goal - points(3) - width_of(words, font, size), y, words, font, size, ink))
-    for number, x in enumerate(weeks, start=1):
-        words = setting.words.say(f"{key}week", week=number)
-        marks.append(Words(x + (week - width_of(words, font, size)) / 2, y, words, font, size, ink))
-    marks.append(Rule(0, height, setting.measure, height, 0.6, setting.style.greys.rule))
-    return Piece(height, tuple(marks), keeps=True)
-
-
-def _log_row(exercise: Exercise, setting: Setting) -> Piece:
-    style = setting.style
-    goal, _, weeks = _log_columns(setting)
-    height = setting.unit * 6
-    y = height / 2 + style.type.instruction * 0.3
-    size, ink = style.type.instruction, style.greys.text
-    indent = points(11)
-    look = Look(setting.text, size, size * 1.1, ink)
-    marks: list[Mark] = [Words(0, y, exercise.number, setting.letters.strong, size * 0.95, ink)]
-    room = setting.measure * _TITLE_SHARE - indent
-    marks += lines_of(words_of([Span(one_line(exercise.title))], look), room)[0].marks(indent, y)
-    if exercise.tempo:
-        words = str(exercise.tempo.goal)
-        font = setting.letters.regular
-        marks.append(Words(goal - points(3) - width_of(words, font, size), y, words, font, size, ink))
-    rule = style.greys.rule
-    marks.append(Rule(0, height, setting.measure, height, 0.35, rule))
-    marks += [Rule(x, 0, x, height, 0.35, rule) for x in (*weeks, setting.measure)]
-    return Piece(height, tuple(marks))
 
 
 Entries = Sequence[tuple[str, Sequence[Exercise]]]
