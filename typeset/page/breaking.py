@@ -10,7 +10,7 @@ from .marks import Mark
 from .pages import DoesNotFit
 
 _PAGE = 100.0
-_LONELY = 0.35
+_LONELY = 0.4
 _FULL_ENOUGH = 0.8
 
 
@@ -19,7 +19,8 @@ class Piece:
     """What no page break goes through, in points.
 
     `after` is the white under it and `stretch` how much that may grow; `keeps` holds it together with
-    the next piece; `starts_page` begins a new page before it.
+    the next piece, and `reluctance` says how bad it is to part them; `starts_page` begins a new page
+    before it.
     """
 
     height: float
@@ -27,6 +28,7 @@ class Piece:
     after: float = 0.0
     stretch: float = 0.0
     keeps: bool = False
+    reluctance: float = 0.0
     starts_page: bool = False
 
 
@@ -84,12 +86,12 @@ def _cost(pieces: Sequence[Piece], height: float, depth: float, *, is_last: bool
     free = depth - height
     if is_last:
         lack = max(0.0, _LONELY - height / depth) / _LONELY
-        return _PAGE + 6 * lack * lack
+        return _PAGE + 14 * lack * lack
     stretch = sum(piece.stretch for piece in pieces[:-1])
     filled = min(free, stretch)
     strain = filled / stretch if stretch else 0.0
     left = (free - filled) / depth
-    return _PAGE + strain * strain + 40 * left * left
+    return _PAGE + strain * strain + 40 * left * left + pieces[-1].reluctance
 
 
 def stretch_to_fill(pieces: Sequence[Piece], depth: float) -> float:

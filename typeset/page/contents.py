@@ -72,7 +72,7 @@ def _pieces(
         made = [_piece(row, pages, leading, indent, setting) for row in group]
         yield from made[:-1]
         for last in made[-1:]:
-            yield replace(last, after=leading, stretch=leading / 2, keeps=False)
+            yield replace(last, after=leading, stretch=leading / 2, keeps=False, reluctance=0.0)
 
 
 def _piece(row: Row, pages: Mapping[str, int], leading: float, indent: float, setting: Setting) -> Piece:
@@ -98,4 +98,6 @@ def _piece(row: Row, pages: Mapping[str, int], leading: float, indent: float, se
     marks.append(Words(right, y, page, letters, size, look.ink))
     height = leading * (len(lines) + (0.25 if row.is_chapter else 0.0))
     marks.append(Link(0, 0, width, height, row.anchor))
-    return Piece(height, tuple(marks), setting.unit if row.is_chapter else 0.0, keeps=row.is_chapter)
+    return Piece(
+        height, tuple(marks), setting.unit if row.is_chapter else 0.0, keeps=row.is_chapter, reluctance=4.0
+    )

@@ -41,8 +41,7 @@ def text_pieces(
     """
     pieces: list[Piece] = []
     in_list = False
-    values = {"right": setting.words["right"], "left": setting.words["left"], **(values or {})}
-    for paragraph in paragraphs(text, values):
+    for paragraph in paragraphs(setting.sided(text), values):
         if pieces and paragraph.is_item:
             pieces[-1] = replace(pieces[-1], keeps=pieces[-1].keeps or not in_list)
         elif pieces:

@@ -35,7 +35,7 @@ def title_page(book: Book, setting: Setting) -> Section:
         y += below.leading
     marks += _ornament(book, y + points(14), setting)
     foot = setting.depth - setting.unit
-    for words in filter(None, (book.edition, book.author)):
+    for words in filter(None, (_edition(book, setting), book.author)):
         marks.append(Words(0, foot, one_line(words), setting.text.regular, setting.style.type.intro, ink))
         foot -= setting.style.type.leading * 1.2
     return Section(book.title, (Piece(setting.depth, tuple(marks)),), bare=True)
@@ -56,13 +56,20 @@ def _ornament(book: Book, y: float, setting: Setting) -> Iterator[Mark]:
         yield Words(place * step, y + size * 1.5, letter, font, size, ink)
 
 
+def _edition(book: Book, setting: Setting) -> str:
+    """Which edition this is, and whether it is a left-handed copy."""
+    hand = setting.words["pages.left-handed"] if book.mirrored else ""
+    words = ", ".join(filter(None, (book.edition, hand)))
+    return f"{words[:1].upper()}{words[1:]}"
+
+
 def imprint(book: Book, setting: Setting) -> Section:
     """Who made the book, which edition, and how it was set: small, at the foot of the page."""
     style = setting.style
     text, letters = CUTS[style.type.text].name, CUTS[style.type.letters].name
     set_in = "pages.imprint.set-in" if text != letters else "pages.imprint.set-in-one"
     whole = f"{book.title}: {book.subtitle}" if book.subtitle else book.title
-    facts = [whole, book.author, ", ".join(filter(None, (book.edition, book.date)))]
+    facts = [whole, book.author, ", ".join(filter(None, (_edition(book, setting), book.date)))]
     facts.append(setting.words.say(set_in, text=text, letters=letters))
     look = Look(setting.text, style.type.small + 0.5, style.type.leading * 0.875, style.greys.text)
     lines: list[Line] = []

@@ -13,7 +13,7 @@ from .markup import Span, one_line, plain, spans
 from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 
-NUMBER_GAP = 3.4
+NUMBER_GAP = 2.9
 """Millimetres between a hanging number and the music."""
 
 _NOTE_RISE = 0.72
@@ -141,7 +141,7 @@ def _with_instruction(
     look = Look(setting.text, style.type.instruction, style.type.instruction * 1.28, style.greys.text)
     label = _lineage(exercise, setting)
     first = _width(label) + (points(2.4) if label else 0)
-    lines = lines_of(words_of(_instruction(exercise), look), min(room, setting.text_width), first)
+    lines = lines_of(words_of(_instruction(exercise, setting), look), min(room, setting.text_width), first)
     y = bottom + look.leading * 1.06
     marks += moved(label, 0, y)
     for index, line in enumerate(lines):
@@ -152,13 +152,10 @@ def _with_instruction(
     return HeadBox(tuple(marks), bottom + look.size * 0.26)
 
 
-def _instruction(exercise: Exercise) -> tuple[Span, ...]:
-    read = spans if exercise.said else plain
-    together: list[Span] = []
-    for sentence in exercise.instruction:
-        together += [Span(" ")] if together else []
-        together += read(sentence)
-    return tuple(together)
+def _instruction(exercise: Exercise, setting: Setting) -> tuple[Span, ...]:
+    """What to do, as one paragraph: the author's words with their marks, or the steps' plain sentences."""
+    words = " ".join(exercise.instruction)
+    return spans(setting.sided(words)) if exercise.said else plain(words)
 
 
 def _lineage(exercise: Exercise, setting: Setting) -> list[Mark]:

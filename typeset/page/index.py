@@ -1,4 +1,4 @@
-"""The index: exercises by title and by sticking."""
+"""The index: exercises by title and by sticking, in two columns."""
 
 from __future__ import annotations
 
@@ -10,14 +10,17 @@ from .breaking import Piece
 from .cycle import Cycle, cycle_of, letters_of
 from .flow import title_piece
 from .leaf import Section
-from .marks import Mark, Words
+from .marks import Mark, Words, moved
 from .markup import Span, one_line
-from .paragraph import Look, lines_of, words_of
-from .setting import Setting
+from .paragraph import Look, lines_of, title_lines, words_of
+from .setting import Setting, points
 
 INDEX = "page index"
-_MOST_LETTERS = 16
+_LONGEST_CYCLE = 16
+"""Nobody looks a longer order up by its strokes."""
 
+_COLUMN_GAP = 9.0
+_WORDS_SHARE = 0.55
 
 Entries = Sequence[tuple[str, Sequence[Exercise]]]
 """Words, and the exercises they stand for, as an index lists them."""
@@ -27,9 +30,16 @@ def index(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
     """Exercises by title and by sticking, with their pages."""
     title = setting.words["pages.index.title"]
     pieces = [title_piece(title, INDEX, setting)]
-    pieces += _part("by-title", _by_title(book), pages, setting)
-    pieces += _part("by-sticking", _by_sticking(book, setting), pages, setting)
+    for name, entries in (("by-title", _by_title(book)), ("by-sticking", _by_sticking(book, setting))):
+        if entries:
+            pieces += _part(name, entries, pages, _room_left(pieces, setting), setting)
     return Section(title, tuple(pieces))
+
+
+def _room_left(pieces: Sequence[Piece], setting: Setting) -> float:
+    """What is free of the last page under these pieces."""
+    start = max(number for number, piece in enumerate(pieces) if piece.starts_page or number == 0)
+    return setting.depth - sum(piece.height + piece.after for piece in pieces[start:])
 
 
 def _by_title(book: Book) -> Entries:
@@ -42,46 +52,93 @@ def _by_title(book: Book) -> Entries:
 def _by_sticking(book: Book, setting: Setting) -> Entries:
     found: dict[Cycle, list[Exercise]] = {}
     for exercise in book.exercises:
-        found.setdefault(cycle_of(exercise.pattern), []).append(exercise)
+        cycle = cycle_of(exercise.pattern)
+        if 0 < len(cycle) <= _LONGEST_CYCLE:
+            found.setdefault(cycle, []).append(exercise)
     cycles = sorted(found, key=lambda cycle: (len(cycle), [[limb.rank for limb in limbs] for limbs in cycle]))
-    return [(_letters(cycle, setting), found[cycle]) for cycle in cycles]
+    return [(" ".join(letters_of(cycle, setting.style.letters)), found[cycle]) for cycle in cycles]
 
 
-def _letters(cycle: Cycle, setting: Setting) -> str:
-    letters = letters_of(cycle, setting.style.letters)
-    return " ".join(letters[:_MOST_LETTERS]) + (" …" if len(letters) > _MOST_LETTERS else "")
-
-
-def _part(name: str, entries: Entries, pages: Mapping[str, int], setting: Setting) -> Iterator[Piece]:
-    """A heading and its entries."""
-    style = setting.style
-    look = Look(setting.text, style.type.body * 1.1, setting.unit * 5, style.greys.text)
-    words, y = setting.words[f"pages.index.{name}"], look.leading - 4
-    heading = Words(0, y, words, setting.text.strong, look.size, look.ink)
-    yield Piece(look.leading, (heading,), setting.unit, keeps=True)
+def _part(
+    name: str, entries: Entries, pages: Mapping[str, int], room: float, setting: Setting
+) -> Iterator[Piece]:
+    """A heading and its entries, down the first column and then the second, page by page."""
+    heading = _heading(name, setting)
     rows = [_entry(words, exercises, pages, setting) for words, exercises in entries]
-    yield from rows[:-1]
-    if rows:
-        yield replace(rows[-1], after=setting.unit * 5, stretch=setting.unit * 2)
+    room -= heading.height + heading.after
+    begins = room < 4 * rows[0].height
+    yield replace(heading, starts_page=begins)
+    if begins:
+        room = setting.depth - heading.height - heading.after
+    first = True
+    while rows:
+        taken = _two_columns(rows, room, setting)
+        count, piece = taken
+        yield replace(piece, starts_page=not first)
+        rows, room, first = rows[count:], setting.depth, False
+
+
+def _heading(name: str, setting: Setting) -> Piece:
+    style = setting.style
+    size, height = style.type.body * 1.1, setting.unit * 5
+    words = Words(
+        0, height - 4, setting.words[f"pages.index.{name}"], setting.text.strong, size, style.greys.text
+    )
+    return Piece(height, (words,), setting.unit, keeps=True)
+
+
+def _two_columns(rows: Sequence[Piece], room: float, setting: Setting) -> tuple[int, Piece]:
+    """As many rows as two columns of a page hold, of even height, and how many they are."""
+    count = len(rows)
+    while True:
+        half = _half(rows[:count])
+        heights = [sum(row.height for row in column) for column in (rows[:half], rows[half:count])]
+        if max(heights) <= room or count == 1:
+            break
+        count -= 1
+    width = _column_width(setting) + points(_COLUMN_GAP)
+    marks: list[Mark] = []
+    for right, column in ((0.0, rows[:half]), (width, rows[half:count])):
+        y = 0.0
+        for row in column:
+            marks += moved(row.marks, right, y)
+            y += row.height
+    return count, Piece(max(heights), tuple(marks), setting.unit * 5, setting.unit * 2)
+
+
+def _half(rows: Sequence[Piece]) -> int:
+    """How many rows make the first column, which is the taller one if either is."""
+    whole = sum(row.height for row in rows)
+    height = 0.0
+    for number, row in enumerate(rows):
+        if height >= whole / 2:
+            return number
+        height += row.height
+    return len(rows)
+
+
+def _column_width(setting: Setting) -> float:
+    return (setting.measure - points(_COLUMN_GAP)) / 2
 
 
 def _entry(words: str, exercises: Sequence[Exercise], pages: Mapping[str, int], setting: Setting) -> Piece:
     """Words on the left, and where to find them on the right: as many lines as either needs."""
     style = setting.style
-    width = setting.text_width
-    look = Look(setting.text, style.type.instruction + 0.25, setting.unit * 4, style.greys.text)
+    width = _column_width(setting)
+    look = Look(setting.text, style.type.instruction, max(setting.unit * 4, style.type.instruction * 1.3))
+    look = replace(look, ink=style.greys.text)
     locators = replace(look, cuts=setting.letters)
     spans: list[Span] = []
     for exercise in exercises:
-        page = setting.words.say("pages.index.page", page=pages.get(exercise.id, ""))
+        page = setting.words.say("pages.index.page", page=pages.get(exercise.id, "0000"))
         spans.append(
             Span(f"{', ' if spans else ''}{exercise.number}\u00a0", address=exercise.id, strong=True)
         )
-        spans.append(Span(page, address=exercise.id))
-    left = lines_of(words_of([Span(words)], look), width * 0.6)
-    right = lines_of(words_of(spans, locators), width * 0.36)
+        spans.append(Span(page.replace(" ", "\u00a0"), address=exercise.id))
+    left = title_lines(words, look, width * _WORDS_SHARE)
+    right = lines_of(words_of(spans, locators), width * (0.97 - _WORDS_SHARE))
     marks: list[Mark] = []
-    for column, lines in ((0.0, left), (width * 0.64, right)):
+    for column, lines in ((0.0, left), (width * (_WORDS_SHARE + 0.03), right)):
         for row, line in enumerate(lines):
             marks += line.marks(column, (row + 1) * look.leading - look.size * 0.3)
     return Piece(max(len(left), len(right)) * look.leading, tuple(marks))

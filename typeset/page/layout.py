@@ -27,6 +27,8 @@ from .setting import Setting, points
 Numbers = Mapping[str, int]
 Part = Callable[[Book, Numbers, Setting], Section]
 
+_MOST_PASSES = 5
+
 # The parts that a book can name for its front and its back. `answers` is printed where there are tasks.
 PARTS: dict[str, Part] = {
     "title-page": lambda book, _, setting: title_page(book, setting),
@@ -46,11 +48,20 @@ def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Page
     `blocks` holds a block for each of the book's engravings. Raises DoesNotFit where something is wider
     or taller than its room, OutsideError where a typeface is missing.
     """
-    setting = Setting(style, wording(book.language), blocks)
-    # Numbers take no room of their own, so the pages of a first pass are those of the second.
-    numbers = page_numbers(leaves_of(_sections(book, {}, setting), setting))
-    leaves = leaves_of(_sections(book, numbers, setting), setting)
-    return _drawn(book, leaves, setting)
+    setting = Setting(style, wording(book.language), blocks, book.mirrored)
+    return _drawn(book, _settled(book, setting), setting)
+
+
+def _settled(book: Book, setting: Setting) -> tuple[Leaf, ...]:
+    """The pages with the page numbers they print, which can move what stands after them once or twice."""
+    numbers: Numbers = {}
+    for _ in range(_MOST_PASSES):
+        leaves = leaves_of(_sections(book, numbers, setting), setting)
+        found = page_numbers(leaves)
+        if found == numbers:
+            break
+        numbers = found
+    return leaves
 
 
 def _sections(book: Book, numbers: Numbers, setting: Setting) -> Iterator[Section]:

@@ -16,8 +16,8 @@ from .setting import Setting, points
 
 PRACTICE_LOG = "page practice-log"
 _MOST_WEEKS = 8
-_TITLE_SHARE = 0.36
-_AIR = 2.4
+_TITLE_SHARE = 0.35
+_AIR = 1.9
 """Millimetres of white beside what stands in a column."""
 
 

@@ -25,6 +25,7 @@ from .setting import Setting, points
 from .system import reach_of, system_box
 
 HOW_TO_READ = "page how-to-read"
+_LONG_SHARE = 0.8
 _LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
 
 
@@ -100,10 +101,12 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
 
 
 def _example(book: Book, setting: Setting) -> Iterator[Piece]:
-    """The first line of the first exercise, with its lines named in the margin."""
+    """The first long line of the book, with its lines named in the margin."""
     if not book.exercises:
         return
-    exercise = book.exercises[0]
+    long = setting.style.spacing.measure * _LONG_SHARE
+    exercises = [one for one in book.exercises if one.systems[0].width >= long]
+    exercise = (exercises or book.exercises)[0]
     system = exercise.systems[0]
     box = system_box(system, reach_of([system], setting), setting.measure, "the example", setting)
     font, size, ink = setting.letters.regular, setting.style.type.small, setting.style.greys.quiet
@@ -136,7 +139,7 @@ def _letters_figure(limbs: tuple[Limb, ...], setting: Setting) -> Figure:
 
 
 def _count_rows(book: Book, setting: Setting) -> Iterator[Piece]:
-    """One row for each grid of the book: how it is counted, over two numbers at most."""
+    """One row for each grid of the book: how it is counted, from 1 to 2."""
     seen: dict[tuple[int, Fraction], tuple[Meter, tuple[Letter, ...]]] = {}
     for exercise in book.exercises:
         for bar in exercise.pattern.bars:
@@ -151,11 +154,12 @@ def _count_rows(book: Book, setting: Setting) -> Iterator[Piece]:
 
 
 def _count_groups(bar: Bar, setting: Setting) -> Iterator[tuple[Fraction, tuple[Letter, ...]]]:
-    """The counts of each printed number of a bar and of the next number, with the length of its slots."""
+    """How each beat of a bar would be counted if it were the first, with the length of its slots."""
     letters = counting_letters([bar], setting, lit=True)
     starts = [index for index, count in enumerate(counts_of(bar)) if count.nth == 1]
     for start, end in zip(starts, [*starts[1:], len(letters)], strict=True):
-        yield bar.slot_lengths[start], letters[start : end + 1]
+        first, last = replace(letters[start], text="1"), replace(letters[start], text="2")
+        yield bar.slot_lengths[start], (first, *letters[start + 1 : end], last)
 
 
 def _count_figure(letters: tuple[Letter, ...], setting: Setting) -> Figure:

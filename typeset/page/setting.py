@@ -11,6 +11,7 @@ from ..engrave.block import Block
 from ..style.model import Style
 from ..wording import Wording
 from .faces import CUTS, Cuts
+from .markup import with_sides
 
 POINTS_IN_MM = 72 / 25.4
 
@@ -22,11 +23,15 @@ def points(millimetres: float) -> float:
 
 @dataclass(frozen=True)
 class Setting:
-    """A style, a language and the blocks of a book, with the lengths that follow, in points."""
+    """A style, a language and the blocks of a book, with the lengths that follow, in points.
+
+    In a `mirrored` book, one for left-handed players, the words for right and left change places.
+    """
 
     style: Style
     words: Wording
     blocks: Mapping[Engraving, Block]
+    mirrored: bool = False
 
     @cached_property
     def measure(self) -> float:
@@ -69,6 +74,11 @@ class Setting:
     def strong_text(self) -> Cuts:
         """The text face with its strong cut as the regular one, for headings."""
         return replace(self.text, regular=self.text.strong)
+
+    def sided(self, text: str) -> str:
+        """A text with `{right}` and `{left}` as words."""
+        right, left = self.words["right"], self.words["left"]
+        return with_sides(text, left, right) if self.mirrored else with_sides(text, right, left)
 
     def rounded(self, height: float) -> float:
         """A height, rounded up to whole steps of the rhythm."""
