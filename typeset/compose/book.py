@@ -36,6 +36,7 @@ class System:
     meters_at: tuple[int, ...] = ()
     opens_repeat: bool = False
     ending: Ending = Ending.BAR
+    meter_room: float = 5.0
 
 
 @dataclass(frozen=True, slots=True)

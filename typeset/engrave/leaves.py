@@ -47,6 +47,11 @@ def _scaled(kind: Any, length: Fraction) -> Any:
     return kind(abjad.Duration(1, 1), multiplier=factor)
 
 
+def at_bar(leaf: Any, text: str) -> None:
+    """Put LilyPond's text before a leaf and before its grace notes."""
+    abjad.attach(abjad.LilyPondLiteral(text, site="absolute_before"), leaf)
+
+
 def before(leaf: Any, text: str) -> None:
     """Put LilyPond's text before a leaf."""
     abjad.attach(abjad.LilyPondLiteral(text, site="before"), leaf)
@@ -55,3 +60,15 @@ def before(leaf: Any, text: str) -> None:
 def after(leaf: Any, text: str) -> None:
     """Put LilyPond's text after a leaf."""
     abjad.attach(abjad.LilyPondLiteral(text, site="after"), leaf)
+
+
+def grace(leaf: Any, notes: Sequence[Any]) -> None:
+    """Put grace notes, or as much silence, before a leaf: a single one with a slash, several under a beam."""
+    command = r"\grace"
+    if isinstance(notes[0], abjad.Chord):
+        if len(notes) == 1:
+            command = r"\slashedGrace"
+        else:
+            abjad.attach(abjad.StartBeam(), notes[0])
+            abjad.attach(abjad.StopBeam(), notes[-1])
+    abjad.attach(abjad.BeforeGraceContainer(notes, command=command), leaf)

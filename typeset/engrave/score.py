@@ -6,6 +6,7 @@ Everything here comes from numbers and from our own tables: no text of an author
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -13,13 +14,15 @@ import abjad
 
 from ..compose.book import Ending, System
 from ..pattern.bar import Bar
-from ..pattern.meter import Meter
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke
 from ..style.model import Staff
 from . import leaves
-from .places import Places
-from .rhythm import write_bar
-from .symbol import Group, Kind, Line, Symbol
+from .places import Places, meter_room
+from .symbol import Group, Kind, Symbol
+from .voices import FEET, GRACES, Voice, graces_of, voices_of, write_voice
+
+# What a meter inside a system may take, in staff spaces.
+_INNER_METER = 3.0
 
 _BARLINES = {Ending.BAR: "|", Ending.REPEAT: ":|.", Ending.FINAL: "|."}
 
@@ -30,89 +33,70 @@ def system_text(system: System, staff: Staff, places: Places, *, closed: bool = 
     Without `closed` the staff ends without a barline.
     """
     barline = _BARLINES[system.ending] if closed else ""
-    voices = [_voice(system, part, barline) for part in _voicing(staff)]
+    voices = [_voice(system, voice, staff, barline) for voice in voices_of(staff)]
     drums = abjad.Staff(voices, lilypond_type="DrumStaff", simultaneous=True)
     score = abjad.Score([drums])
     abjad.override(score).System.details = _details(places)
     return f"\\score {{ \\drummode {{\n{abjad.lilypond(score)}\n}} }}"
 
 
-class _Part:
-    """What a voice takes of a slot, and how it is set."""
-
-    def __init__(self, command: str, hands: bool, feet: bool) -> None:
-        self.command = command
-        self.hands = hands
-        self.feet = feet
-
-    def strokes(self, slot: Slot) -> Slot:
-        """The strokes of a slot that this voice plays."""
-        return tuple(stroke for stroke in slot if (self.hands if stroke.sound.by_hand else self.feet))
-
-    def line(self, bar: Bar) -> Line:
-        """Where it strikes in a bar; a diddle is over with its slot, so it is not held."""
-        slots = {index: self.strokes(slot) for index, slot in enumerate(bar.slots)}
-        brief = (index for index, slot in slots.items() if any(stroke.ornament is Ornament.DIDDLE for stroke in slot))
-        return Line(frozenset(index for index, slot in slots.items() if slot), frozenset(brief))
-
-
-_ALL_UP = _Part(r"\shedUp", hands=True, feet=True)
-_HANDS = _Part(r"\shedHands", hands=True, feet=False)
-_FEET = _Part(r"\shedFeet", hands=False, feet=True)
-
-
-def _voicing(staff: Staff) -> tuple[_Part, ...]:
-    return (_HANDS, _FEET) if staff.stems == "split" else (_ALL_UP,)
-
-
-def _voice(system: System, part: _Part, barline: str) -> Any:
-    voice = abjad.Voice([], lilypond_type="DrumVoice")
-    meter: Meter | None = None
+def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
+    made = abjad.Voice([], lilypond_type="DrumVoice")
     for index, bar in enumerate(system.bars):
-        content = list(_bar(bar, part))
+        before = system.bars[index - 1] if index else None
+        is_same = staff.repeated_bars and bar == before and index not in system.meters_at
+        content = [_same_bar(bar, voice)] if is_same else list(_bar(bar, voice))
         first = content[0][0] if isinstance(content[0], abjad.Tuplet) else content[0]
-        if bar.meter != meter:
-            leaves.before(first, _meter_text(bar.meter, index in system.meters_at))
-            meter = bar.meter
-        if index == 0:
-            opening = ' \\bar ".|:"' if system.opens_repeat else ""
-            leaves.before(first, part.command + opening)
-        voice.extend(content)
-    last = abjad.select.leaves(voice)[-1]
-    leaves.after(last, f'\\bar "{barline}"')
-    return voice
+        if before is None:
+            leaves.at_bar(first, voice.command + (' \\bar ".|:"' if system.opens_repeat else ""))
+        if before is None or bar.meter != before.meter:
+            leaves.at_bar(first, _meter_text(system, index, staff))
+        if voice.waits(bar) and not is_same:
+            leaves.grace(first, [leaves.skip(value) for value in voice.waits(bar)])
+        made.extend(content)
+    leaves.after(abjad.select.leaves(made)[-1], f'\\bar "{barline}"')
+    return made
 
 
-def _meter_text(meter: Meter, is_shown: bool) -> str:
+def _same_bar(bar: Bar, voice: Voice) -> Any:
+    """The sign for the bar before once more, which one voice prints for all."""
+    made = leaves.skip(bar.meter.length)
+    if voice is not FEET:
+        leaves.before(made, "\\shedSameBar")
+    return made
+
+
+def _meter_text(system: System, index: int, staff: Staff) -> str:
+    meter = system.bars[index].meter
     time = f"\\time {meter.top}/{meter.bottom}"
-    if not is_shown:
+    if index not in system.meters_at:
         return f"\\once \\omit DrumStaff.TimeSignature {time}"
     if not meter.stated:
         return time
     groups = " ".join(map(str, meter.groups))
-    return f"\\once \\override DrumStaff.TimeSignature.stencil = #(shed-additive '({groups}) {meter.bottom}) {time}"
+    room = meter_room(system, staff.height / 4) if index == 0 else _INNER_METER
+    stencil = f"#(shed-additive '({groups}) {meter.bottom} {room:.2f})"
+    return f"\\once \\override DrumStaff.TimeSignature.stencil = {stencil} {time}"
 
 
-def _bar(bar: Bar, part: _Part) -> Iterator[Any]:
+def _bar(bar: Bar, voice: Voice) -> Iterator[Any]:
     """A bar's leaves and tuplets."""
-    line = part.line(bar)
-    groups = write_bar(bar, line, *_other(bar, part))
     slots = bar.slots
-    for group in groups:
-        made = [_leaf(symbol, part.strokes(slots[symbol.slot]), bar) for symbol in group.symbols]
+    for group in write_voice(bar, voice):
+        made = [_leaf(symbol, voice.strokes(slots[symbol.slot]), bar) for symbol in group.symbols]
         if group.tuplet:
-            yield abjad.Tuplet(f"{group.tuplet[0]}:{group.tuplet[1]}", made)
+            yield _tuplet(group, made)
         else:
             yield from made
 
 
-def _other(bar: Bar, part: _Part) -> tuple[Line, bool]:
-    """What the other voice plays, and whether this one writes the rests of both."""
-    if part is _HANDS:
-        return _FEET.line(bar), True
-    if part is _FEET:
-        return _HANDS.line(bar), False
-    return Line(frozenset()), True
+def _tuplet(group: Group, made: list[Any]) -> Any:
+    if not group.is_numbered:
+        leaves.before(made[0], r"\shedNoNumber")
+    elif any(symbol.kind is Kind.GAP for symbol in group.symbols):
+        leaves.before(made[0], r"\shedBracket")
+    number, normal = group.tuplet or (1, 1)
+    return abjad.Tuplet(f"{number}:{normal}", made)
 
 
 def _leaf(symbol: Symbol, strokes: Slot, bar: Bar) -> Any:
@@ -122,6 +106,7 @@ def _leaf(symbol: Symbol, strokes: Slot, bar: Bar) -> Any:
         return leaves.bar_rest(symbol.length) if symbol.length == bar.meter.length else leaves.rest(symbol.written)
     made = leaves.chord([_head(stroke) for stroke in strokes], symbol.written)
     _beam(made, symbol)
+    _ornament(made, symbol, strokes)
     if any(stroke.dynamic is Dynamic.ACCENT for stroke in strokes):
         abjad.attach(abjad.Articulation(">"), made)
     return made
@@ -134,11 +119,25 @@ def _head(stroke: Stroke) -> Any:
     return head
 
 
+def _ornament(made: Any, symbol: Symbol, strokes: Slot) -> None:
+    """Grace notes before, or a mark on the stem; a slash there halves the value once."""
+    values = graces_of(strokes)
+    graced = [replace(stroke, dynamic=Dynamic.PLAIN) for stroke in strokes if stroke.ornament in GRACES]
+    if values:
+        leaves.grace(made, [leaves.chord([_head(stroke) for stroke in graced], value) for value in values])
+    ornaments = {stroke.ornament for stroke in strokes}
+    if Ornament.BUZZ in ornaments:
+        leaves.before(made, r"\shedBuzz")
+    if ornaments & {Ornament.BUZZ, Ornament.DIDDLE}:
+        abjad.attach(abjad.StemTremolo(8 << symbol.flags), made)
+
+
 def _beam(made: Any, symbol: Symbol) -> None:
     if symbol.beams is None:
         return
-    left, right = symbol.beams
-    leaves.before(made, f"\\set stemLeftBeamCount = {left} \\set stemRightBeamCount = {right}")
+    if not symbol.has_full_beams:
+        left, right = symbol.beams
+        leaves.before(made, f"\\set stemLeftBeamCount = {left} \\set stemRightBeamCount = {right}")
     if symbol.starts_beam:
         abjad.attach(abjad.StartBeam(), made)
     elif symbol.ends_beam:
@@ -148,8 +147,9 @@ def _beam(made: Any, symbol: Symbol) -> None:
 def _details(places: Places) -> str:
     opening = "#f" if places.opening is None else f"{places.opening:.4f}"
     return (
-        f'#\'((width . {places.width:.4f}) (opening . {opening})'
-        f" (places . ({_pairs(places.moments)})) (barlines . ({_pairs(places.barlines)})))"
+        f"#'((width . {places.width:.4f}) (opening . {opening})"
+        f" (places . ({_pairs(places.moments)})) (barlines . ({_pairs(places.barlines)}))"
+        f" (meters . ({_pairs(places.meters)})))"
     )
 
 

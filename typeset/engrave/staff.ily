@@ -3,8 +3,21 @@
 %% Each score says in System.details where its moments go, in millimetres from the staff's left end:
 %%   places   ((moment . x) ...)  the middle of each head or rest
 %%   barlines ((moment . x) ...)  the middle of each inner barline
+%%   meters   ((moment . x) ...)  the middle of each meter inside the system
 %%   opening  x or #f             the middle of an opening repeat
 %%   width    x                   the right edge of the last barline
+
+%% Sizes, in LilyPond's font-size steps (six of them double a size).
+#(define shed-small -5)
+#(define shed-additive-size -4)
+#(define shed-tuplet-size -2)
+
+%% Grace notes, in staff spaces: from the head's middle to that of the grace note before it, and on to the next.
+#(define shed-before-head 1.15)
+#(define shed-between-graces 0.72)
+
+%% Where a meter behind the clef begins, in staff spaces.
+#(define shed-meter-at 3.1)
 
 #(define (shed-detail system key)
    (assoc-get key (ly:grob-property system 'details) #f))
@@ -32,37 +45,48 @@
 
 %% Lines have been broken (there is one), nothing has been drawn: now each column goes to its place.
 #(define (shed-place system)
-   (let* ((mm (ly:output-def-lookup (ly:grob-layout system) 'mm))
-          (places (shed-detail system 'places))
-          (barlines (shed-detail system 'barlines))
-          (opening (shed-detail system 'opening))
-          (columns (ly:grob-array->list (ly:grob-object system 'columns))))
+   (let ((mm (ly:output-def-lookup (ly:grob-layout system) 'mm))
+         (columns (ly:grob-array->list (ly:grob-object system 'columns))))
      (for-each
        (lambda (column)
-         (let* ((moment (ly:grob-property column 'when))
-                (x (and (ly:moment? moment) (shed-at places moment))))
-           (if (and x (eq? (grob::name column) 'PaperColumn))
-               (let ((heads (shed-in-column column '(NoteHead) system))
-                     (rests (shed-in-column column '(Rest) system)))
-                 (shed-move column
-                   (cond ((pair? heads) (shed-middle (car heads) system))
-                         ((pair? rests) (shed-middle (car rests) system))
-                         (else (ly:grob-relative-coordinate column system X)))
-                   (* mm x))))))
-       columns)
-     (for-each
-       (lambda (column)
-         (let* ((moment (ly:grob-property column 'when))
-                (bars (shed-in-column column '(BarLine) system))
-                (x (and (ly:moment? moment) (shed-at barlines moment))))
-           (if (pair? bars)
-               (cond ((eq? column (car columns))
-                      (if opening (shed-move (car bars) (shed-middle (car bars) system) (* mm opening))))
-                     ((eq? column (last columns))
-                      (shed-move column (cdr (ly:grob-extent (car bars) system X))
-                        (* mm (shed-detail system 'width))))
-                     (x (shed-move column (shed-middle (car bars) system) (* mm x)))))))
-       (filter (lambda (column) (eq? (grob::name column) 'NonMusicalPaperColumn)) columns))))
+         (if (eq? (grob::name column) 'PaperColumn)
+             (shed-place-moment column system mm)
+             (shed-place-barline column system mm (eq? column (car columns)) (eq? column (last columns)))))
+       columns)))
+
+%% A column of notes: the leftmost head's middle, or else the rest's, goes to the place of its moment;
+%% grace notes crowd up to the left of it.
+#(define (shed-place-moment column system mm)
+   (let* ((moment (ly:grob-property column 'when))
+          (x (and (ly:moment? moment) (shed-at (shed-detail system 'places) moment))))
+     (if x
+         (let ((shown (append (shed-in-column column '(NoteHead) system) (shed-in-column column '(Rest) system)))
+               (graces (* -16 (ly:moment-grace moment))))
+           (shed-move column
+             (if (pair? shown)
+                 (shed-middle (car shown) system)
+                 (ly:grob-relative-coordinate column system X))
+             (- (* mm x)
+                (if (> graces 0) (+ shed-before-head (* shed-between-graces (- graces 1))) 0)))))))
+
+%% A column of a barline: the first is the staff's beginning and stays, the last ends the staff.
+#(define (shed-place-barline column system mm is-first is-last)
+   (let* ((moment (ly:grob-property column 'when))
+          (at (lambda (key) (and (ly:moment? moment) (shed-at (shed-detail system key) moment))))
+          (bars (shed-in-column column '(BarLine) system))
+          (meters (shed-in-column column '(TimeSignature) system)))
+     (cond (is-first
+            (if (and (pair? bars) (shed-detail system 'opening))
+                (shed-move (car bars) (shed-middle (car bars) system) (* mm (shed-detail system 'opening))))
+            (if (pair? meters)
+                (shed-move (car meters) (car (ly:grob-extent (car meters) system X)) shed-meter-at)))
+           ((null? bars))
+           (is-last
+            (shed-move column (cdr (ly:grob-extent (car bars) system X)) (* mm (shed-detail system 'width))))
+           ((at 'barlines)
+            (shed-move column (shed-middle (car bars) system) (* mm (at 'barlines)))
+            (if (pair? meters)
+                (shed-move (car meters) (shed-middle (car meters) system) (* mm (at 'meters))))))))
 
 %% One line for each block: its name and the ink's box, in millimetres from the page's upper left corner, up counted positive.
 #(define (shed-report layout pages)
@@ -80,24 +104,83 @@
              (/ (+ left (cdr x)) mm) (/ (- (cdr y) down) mm))
            (force-output (current-output-port))))))
 
-%% A ghost stroke: the head in small parentheses that take no room, so that neighbours and stems stay put.
-#(define (shed-ghost-head grob)
-   (let* ((head (ly:note-head::print grob))
-          (font (ly:grob-default-font grob))
-          (left (ly:font-get-glyph font "accidentals.leftparen"))
-          (right (ly:font-get-glyph font "accidentals.rightparen"))
-          (x (ly:stencil-extent head X)))
-     (ly:make-stencil
-       (ly:stencil-expr
-         (ly:stencil-add head
-           (ly:stencil-translate-axis left (- (car x) 0.05 (cdr (ly:stencil-extent left X))) X)
-           (ly:stencil-translate-axis right (- (+ (cdr x) 0.05) (car (ly:stencil-extent right X))) X)))
-       x (ly:stencil-extent head Y))))
+%% Heads: LilyPond's own, and one of ours with a slash through it.
+#(define (shed-is-slashed grob)
+   (eq? (ly:grob-property grob 'style) 'shed-slashed))
 
-%% An additive meter, such as 3+2+2 over 8.
-#(define ((shed-additive groups below) grob)
-   (grob-interpret-markup grob
-     (make-override-markup '(baseline-skip . 0) (make-compound-meter-markup (list (append groups (list below)))))))
+#(define (shed-head-glyph grob)
+   (if (shed-is-slashed grob)
+       (number->string (min 2 (ly:grob-property grob 'duration-log)))
+       (note-head::calc-glyph-name grob)))
+
+#(define (shed-head grob)
+   (let* ((head (ly:note-head::print grob))
+          (x (ly:stencil-extent head X))
+          (slash (make-line-stencil 0.18 (- (car x) 0.3) -0.9 (+ (cdr x) 0.3) 0.9)))
+     (if (shed-is-slashed grob) (shed-as-large (ly:stencil-add head slash) head) head)))
+
+%% A stencil that counts for as large as another, so that neighbours and stems stay where they are.
+#(define (shed-as-large stencil other)
+   (ly:make-stencil (ly:stencil-expr stencil) (ly:stencil-extent other X) (ly:stencil-extent other Y)))
+
+%% A ghost stroke: the head in small parentheses that take no room.
+#(define (shed-ghost-head grob)
+   (let* ((head (shed-head grob))
+          (font (ly:grob-default-font grob))
+          (left (ly:stencil-scale (ly:font-get-glyph font "accidentals.leftparen") 0.8 0.9))
+          (right (ly:stencil-scale (ly:font-get-glyph font "accidentals.rightparen") 0.8 0.9))
+          (x (ly:stencil-extent head X)))
+     (shed-as-large
+       (ly:stencil-add head
+         (ly:stencil-translate-axis left (- (car x) 0.02 (cdr (ly:stencil-extent left X))) X)
+         (ly:stencil-translate-axis right (- (+ (cdr x) 0.02) (car (ly:stencil-extent right X))) X))
+       head)))
+
+%% A buzz stroke: a z on the stem.
+#(define (shed-buzz grob)
+   (ly:stencil-translate
+     (make-connected-path-stencil '((0.8 0) (0 -0.8) (0.8 -0.8)) 0.18 1 1 #f #f)
+     '(-0.4 . 0.4)))
+
+%% An additive meter, such as 3+2+2 over 8, a little narrower where the room to the first note asks for it.
+%% Where that would make it hard to read, its groups stand in small figures above the staff and the meter.
+#(define ((shed-additive groups below room) grob)
+   (let* ((fraction
+            (lambda (above) (grob-interpret-markup grob (make-compound-meter-markup (list (append above (list below)))))))
+          (full (fraction groups))
+          (fits (/ room (shed-width full))))
+     (if (> fits 0.75)
+         (shed-from-left (ly:stencil-scale full (min 1 fits) 1))
+         (let* ((text (string-join (map number->string groups) "+"))
+                (figures (grob-interpret-markup grob
+                           (make-fontsize-markup shed-additive-size (make-number-markup text)))))
+           (let ((sum (shed-from-left (fraction (list (apply + groups)))))
+                 (left (max (- 0.6 shed-meter-at) (min 0 (- room (shed-width figures))))))
+             (shed-as-wide
+               (ly:stencil-add sum (ly:stencil-translate (shed-from-left figures) (cons left 3.1)))
+               sum))))))
+
+#(define (shed-as-wide stencil other)
+   (ly:make-stencil (ly:stencil-expr stencil) (ly:stencil-extent other X) (ly:stencil-extent stencil Y)))
+
+#(define (shed-width stencil)
+   (interval-length (ly:stencil-extent stencil X)))
+
+#(define (shed-from-left stencil)
+   (ly:stencil-translate-axis stencil (- (car (ly:stencil-extent stencil X))) X))
+
+%% The accent stands outside of the open hi-hat's circle.
+#(define shed-scripts
+   (map (lambda (entry)
+          (if (eq? (car entry) 'accent)
+              (cons 'accent (acons 'script-priority 200 (cdr entry)))
+              entry))
+     default-script-alist))
+
+%% The bar before once more.
+shedSameBar =
+#(define-music-function (bar) (ly:music?)
+   (make-music 'PercentEvent 'length (ly:music-length bar)))
 
 shedPaper = \paper {
   ragged-right = ##f
@@ -115,13 +198,35 @@ shedPaper = \paper {
   page-post-process = #shed-report
 }
 
-shedUp = { \stemUp \override Script.direction = #UP \tupletUp }
-shedHands = { \voiceOne }
-shedFeet = { \voiceTwo }
+shedUp = { \stemUp \tupletUp \override Script.direction = #UP }
+shedHands = { \voiceOne \override Script.direction = #UP }
+shedFeet = { \voiceTwo \override Script.direction = #DOWN }
+shedBuzz = { \once \override StemTremolo.stencil = #shed-buzz }
+shedNoNumber = { \once \omit TupletNumber \once \omit TupletBracket }
+shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
 
-shedGlyphs = \markup \overlay {
-  \musicglyph "noteheads.s2" \musicglyph "clefs.percussion"
-}
+%% Everything that a block can show, drawn first in every file in the same order, so that cairo numbers the
+%% glyphs of its font programs alike in all of them.
+#(define shed-glyph-names
+   '("noteheads.s0" "noteheads.s1" "noteheads.s2" "noteheads.s0cross" "noteheads.s1cross" "noteheads.s2cross"
+     "noteheads.s0diamond" "noteheads.s1diamond" "noteheads.s2diamond"
+     "noteheads.s0do" "noteheads.s1do" "noteheads.s2do" "noteheads.s2xcircle"
+     "rests.0" "rests.1" "rests.0o" "rests.1o" "rests.M1" "rests.2" "rests.3" "rests.4" "rests.5" "rests.6"
+     "flags.u3" "flags.u4" "flags.u5" "flags.d3" "flags.d4" "flags.d5" "flags.ugrace"
+     "dots.dot" "accidentals.leftparen" "accidentals.rightparen" "scripts.sforzato" "scripts.open"
+     "clefs.percussion"))
+
+#(define-markup-command (shed-glyphs layout props) ()
+   (let ((glyphs (map (lambda (name) (make-musicglyph-markup name)) shed-glyph-names)))
+     (interpret-markup layout props
+       (make-overlay-markup
+         (append glyphs
+           (list (make-fontsize-markup shed-small (make-overlay-markup glyphs))
+                 (make-number-markup "0123456789+")
+                 (make-fontsize-markup shed-additive-size (make-number-markup "0123456789+"))
+                 (make-fontsize-markup shed-tuplet-size (make-italic-markup "0123456789"))))))))
+
+shedGlyphs = \markup \shed-glyphs
 
 \layout {
   \context {
@@ -131,6 +236,17 @@ shedGlyphs = \markup \overlay {
     \override SpacingSpanner.uniform-stretching = ##t
     \override System.after-line-breaking = #shed-place
     \override Beam.damping = #+inf.0
+    \override BarLine.thick-thickness = #4.5
+    \override BarLine.kern = #2.2
+    \override Rest.staff-position = #0
+    \override NoteHead.glyph-name = #shed-head-glyph
+    \override NoteHead.stencil = #shed-head
+    \override TupletNumber.font-size = #shed-tuplet-size
+    \override MultiMeasureRest.staff-position = #0
+    \override StemTremolo.slope = #0.45
+    scriptDefinitions = #shed-scripts
+    $(add-grace-property 'Voice 'NoteHead 'font-size shed-small)
+    $(add-grace-property 'Voice 'Flag 'font-size shed-small)
     \omit BarNumber
   }
   \context {

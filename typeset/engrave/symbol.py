@@ -46,6 +46,11 @@ class Symbol:
         return max(0, (QUARTER / self.base).numerator.bit_length() - 1)
 
     @property
+    def has_full_beams(self) -> bool:
+        """True when all its beams run on to each neighbour, which needs no saying."""
+        return self.beams is not None and set(self.beams) <= {0, self.flags}
+
+    @property
     def starts_beam(self) -> bool:
         """True for the first note under a beam."""
         return self.beams is not None and self.beams[0] == 0
@@ -58,10 +63,14 @@ class Symbol:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Symbols that follow each other; `tuplet` (3, 2) is three in the time of two."""
+    """Symbols that follow each other.
+
+    `tuplet` (3, 2) is three in the time of two; `is_numbered` says whether its number is printed.
+    """
 
     symbols: tuple[Symbol, ...]
     tuplet: tuple[int, int] | None = None
+    is_numbered: bool = True
 
 
 @dataclass(frozen=True, slots=True)
