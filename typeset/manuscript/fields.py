@@ -155,9 +155,7 @@ def _kind(one: str, many: str, read: Callable[[Any], Any]) -> Kind:
 
 
 _GRID_NAME = Annotated[str, PlainValidator(one_of(GRIDS, "grid"))]
-_GRID = Annotated[
-    tuple[_GRID_NAME, ...], BeforeValidator(as_list), AfterValidator(lambda names: Grid.of(*names))
-]
+_GRID = Annotated[tuple[_GRID_NAME, ...], BeforeValidator(as_list), AfterValidator(lambda names: Grid.of(*names))]
 
 
 class FromOne(int):

@@ -83,9 +83,7 @@ def inside(folder: Path, name: str, asked_at: Mark) -> Path:
     """The path of a chapter that a book names; raises FileTrouble where it leaves the book's folder."""
     parts = PurePosixPath(name).parts
     if not name.strip() or "\\" in name or ":" in name or name.startswith("/") or ".." in parts:
-        raise FileTrouble(
-            asked_at, f"'{name}' is no name of a file in the book's folder; chapters stand there"
-        )
+        raise FileTrouble(asked_at, f"'{name}' is no name of a file in the book's folder; chapters stand there")
     path = folder / name
     if not path.resolve().is_relative_to(folder.resolve()):
         raise FileTrouble(asked_at, f"'{name}' leads out of the book's folder; chapters stand inside it")

@@ -30,7 +30,5 @@ def read_isbn(value: Any) -> str:
     else:
         raise Wrong(f"'{text}' is no ISBN: it has thirteen digits (older ones ten), with hyphens between")
     if not right:
-        raise Wrong(
-            f"'{text}' is no ISBN: its check digit does not fit, so a digit is wrong or two are exchanged"
-        )
+        raise Wrong(f"'{text}' is no ISBN: its check digit does not fit, so a digit is wrong or two are exchanged")
     return text

@@ -38,8 +38,8 @@ class Lines:
     def next_start(self, after: int, column: int | None) -> int | None:
         """The first line after this one with a key at its start, or a list's entry at a column."""
         for number in range(after + 1, len(self._lines)):
-            line = self._lines[number]
-            if _KEY_LINE.match(line) or (column is not None and _is_entry(line, column)):
+            is_key = _KEY_LINE.match(self._lines[number])
+            if is_key or (column is not None and self.has_entry(number, column)):
                 return number
         return None
 
@@ -53,6 +53,7 @@ class Lines:
         after = self.next_start(begin, None)
         return len(self._lines) if after is None else after
 
-
-def _is_entry(line: str, column: int) -> bool:
-    return not line[:column].strip() and (line[column : column + 2] == "- " or line[column:] == "-")
+    def has_entry(self, number: int, column: int) -> bool:
+        """True where an entry of a list begins at this column of a line, both from 0."""
+        line = self.line(number)
+        return not line[:column].strip() and (line[column : column + 2] == "- " or line[column:] == "-")

@@ -265,6 +265,5 @@ def prose_keys(*models: type[Marked]) -> frozenset[str]:
         field.alias or name
         for model in models
         for name, field in model.model_fields.items()
-        if Prose
-        in (*field.metadata, *(mark for part in get_args(field.annotation) for mark in get_args(part)))
+        if Prose in (*field.metadata, *(mark for part in get_args(field.annotation) for mark in get_args(part)))
     )

@@ -123,7 +123,12 @@ class _Grower:
         if items is None or not items.values_at:
             return
         item, at = items[-1], items.values_at[-1]
-        if isinstance(item, WrittenMap) and not item:
+        line, column = self.breaks[-1].mark.line - 1, items.event.start_mark.column
+        is_next = line > at.start_mark.line and self.lines.has_entry(line, column)
+        if is_next or not isinstance(item, WrittenMap):
+            return
+        item.broken = item.cut = True
+        if not item:
             found = _ID.match(self.lines.at(at.start_mark))
             if found:
                 item.put("id", found[1], at, at)
@@ -131,7 +136,8 @@ class _Grower:
     def _open_items(self) -> WrittenList | None:
         """The list of exercises, where the YAML broke off inside it."""
         items = self.root.get(ITEMS) if isinstance(self.root, WrittenMap) else None
-        return items if any(items is container for container in self.stack) else None
+        is_open = isinstance(items, WrittenList) and any(items is container for container in self.stack)
+        return items if is_open else None
 
     def _next_start(self, begin: int) -> int | None:
         """The line after a broken item or key where reading can begin again."""
@@ -225,7 +231,7 @@ class _Grower:
         is_map = type(event) is yaml.MappingStartEvent
         value: Written = WrittenMap(self.file, event) if is_map else WrittenList(self.file, event)
         if not self.stack and self.root is not None:
-            value = self.root if is_map else self.root[ITEMS]
+            value = self._taken_up(event, is_map)
         if event.anchor:
             self.anchors.open(event, value)
         if self.stack:
@@ -234,6 +240,13 @@ class _Grower:
             self.root = value
         self.stack.append(value)
         self.keys.append(None)
+
+    def _taken_up(self, event: Event, is_map: bool) -> Written:
+        """The mapping or list that goes on here after an error of syntax."""
+        value = self.root if is_map else self.root.get(ITEMS) if isinstance(self.root, WrittenMap) else None
+        if isinstance(value, WrittenMap if is_map else WrittenList):
+            return value
+        raise Over(event, _NO_KEYS)
 
     def _alias(self, event: Event) -> None:
         if self.keys and self.keys[-1] is None and type(self.stack[-1]) is WrittenMap:

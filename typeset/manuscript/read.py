@@ -36,6 +36,8 @@ BOOK_FILE = "book.yaml"
 _ITEMS: dict[str, type[ExerciseText] | type[TextBlock]] = {"id": ExerciseText, "text": TextBlock}
 _PROSE = prose_keys(BookText, ChapterHead, *_ITEMS.values())
 
+_CHAPTER_KEYS = {"chapter", "exercises", "sequences"}
+
 M = TypeVar("M", bound=Marked)
 
 
@@ -82,7 +84,7 @@ class _Reader:
         root = self.read_file(file)
         if root is None:
             return None
-        if "chapter" in root and "chapters" not in root and file.name != BOOK_FILE:
+        if file.name != BOOK_FILE and "chapters" not in root and _CHAPTER_KEYS & set(root):
             chapter = self.read_chapter(root)
             return Manuscript.model_construct(
                 title=chapter.title, path=file, name=file.stem, chapters=(chapter,)
@@ -120,9 +122,7 @@ class _Reader:
         if not isinstance(written, WrittenMap):
             return made
         vital = MUSIC if model is ExerciseText else written.keys()
-        broken = written.cut or any(
-            key in wrong or getattr(written.get(key), "broken", False) for key in vital
-        )
+        broken = written.cut or any(key in wrong or getattr(written.get(key), "broken", False) for key in vital)
         return made.placed(written, broken)
 
     def read_book(self, root: WrittenMap) -> Manuscript:
@@ -130,7 +130,7 @@ class _Reader:
         file = root.file
         about = self.part(BookText, root, root, title="?", chapters="?")
         chapters = [self.read_named_chapter(name, mark) for name, mark in _chapters_named(root)]
-        name = file.parent.resolve().name if file.name == BOOK_FILE else file.stem
+        name = file.stem if file.name != BOOK_FILE else file.parent.resolve().name
         whole = {
             **about.__dict__,
             "path": file,

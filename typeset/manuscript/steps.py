@@ -106,14 +106,17 @@ def _declared(cls: type[Any]) -> tuple[_Declared, ...]:
     )
 
 
-_COUNTED = {int | None: FromOne | None, tuple[int, ...]: tuple[FromOne, ...]}
-"""Bars, runs and strokes are counted from 1."""
+_CHOOSING: dict[Any, Any] = {
+    int | None: FromOne | None,
+    tuple[int, ...]: tuple[FromOne, ...],
+}
+"""In a selection bars, runs and strokes are counted from 1."""
 
 
 def _selection_kinds(step: type[Step]) -> dict[str, Kind]:
     """The keys that choose strokes for this step, by field: before time there are no counts."""
     return {
-        declared.field: kind_of(_COUNTED.get(declared.hint, declared.hint))
+        declared.field: kind_of(_CHOOSING.get(declared.hint, declared.hint))
         for declared in _declared(Selection)
         if step.phase is not Phase.ORDER or declared.field not in _NEED_TIME
     }
@@ -164,9 +167,7 @@ class _Reader:
         types: dict[str, Any] = {
             one.field: (one.kind.type, Field(alias=one.name, default=... if one.required else None))
             for one in self.plain
-        } | {
-            field: (kind.type, Field(alias=hyphened(field), default=None)) for field, kind in choosing.items()
-        }
+        } | {field: (kind.type, Field(alias=hyphened(field), default=None)) for field, kind in choosing.items()}
         self.model = create_model(step.__name__, __base__=Marked, **types)
 
     def read(self, value: Any) -> Step:

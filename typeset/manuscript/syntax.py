@@ -63,9 +63,7 @@ def explain(error: yaml.YAMLError, file: Path, lines: Lines, last: Event | None)
     if tab:
         return Mark(file, found.here.line, tab.end()), "this line is indented with a tab; use spaces"
     said = f"{error.context or ''} | {error.problem or ''}"
-    return next(
-        (rule(found) for sign, rule in _RULES if sign in said), (found.here, f"this is no YAML: {said}")
-    )
+    return next((rule(found) for sign, rule in _RULES if sign in said), (found.here, f"this is no YAML: {said}"))
 
 
 def _colon(found: _Break) -> Finding:
@@ -131,6 +129,7 @@ _RULES: tuple[tuple[str, Callable[[_Break], Finding]], ...] = (
         "an anchor",
         lambda found: (found.opened, "text that begins with & needs quotes; YAML takes it for an anchor"),
     ),
+    ("undefined tag", lambda found: (found.here, "text that begins with ! needs quotes; YAML takes it for a tag")),
     ("a tag", lambda found: (found.opened, "text that begins with ! needs quotes; YAML takes it for a tag")),
     ("unexpected end of stream", lambda found: (found.opened, "this quote is never closed")),
     ("unexpected document indicator", lambda found: (found.opened, "this quote is never closed")),

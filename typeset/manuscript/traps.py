@@ -25,9 +25,7 @@ def after_key(key: str, value: str, rest: str) -> str:
     whole = f"{value}{rest}".strip()
     quoted = whole.replace("\\", "\\\\").replace('"', '\\"')
     shown = f'{key}: "{quoted}"' if len(quoted) <= 60 else f'{key}: "..."'
-    return (
-        f"YAML drops what follows ' #' as a comment; if it belongs to the text, put quotes round it: {shown}"
-    )
+    return f"YAML drops what follows ' #' as a comment; if it belongs to the text, put quotes round it: {shown}"
 
 
 def tag_trap(event: Event, lines: Lines) -> str:
@@ -62,7 +60,7 @@ class Anchor:
         self.event = event
         self.value = value
         self.begun = begun
-        self.size = 1 if isinstance(value, str) else 0
+        self.size = 0 if isinstance(value, Written) else 1
         self.used = False
 
 
@@ -75,18 +73,21 @@ class Anchors:
         self.repeated = 0
         self.all: list[Anchor] = []
         self.by_name: dict[str, Anchor] = {}
+        self.unfinished: dict[int, Anchor] = {}
 
     def open(self, event: Event, value: Any) -> None:
         """Enter a value that carries an anchor."""
         anchor = Anchor(event, value, self.count)
         self.all.append(anchor)
         self.by_name[event.anchor] = anchor
+        if not anchor.size:
+            self.unfinished[id(value)] = anchor
 
     def close(self, value: Written) -> None:
         """Note that a mapping or list is complete."""
-        for anchor in self.all:
-            if anchor.value is value:
-                anchor.size = self.count - anchor.begun + 1
+        anchor = self.unfinished.pop(id(value), None)
+        if anchor is not None:
+            anchor.size = self.count - anchor.begun + 1
 
     def value_of(self, event: Event) -> Any:
         """The value that an alias repeats; reports what cannot be repeated."""
