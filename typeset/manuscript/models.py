@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Any, Literal, NamedTuple, Self, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, Self, TypeAlias, get_args
 
 from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, model_validator
 
@@ -20,6 +20,9 @@ from .isbn import read_isbn
 from .marked import Marked
 from .steps import StepLine, read_step
 from .written import KEY, WrittenMap, find
+
+if TYPE_CHECKING:
+    from .series import SeriesText
 
 MOST_TIMES = 99
 
@@ -161,7 +164,7 @@ class TextBlock(Marked):
     text: Paragraphs
 
 
-Item = ExerciseText | TextBlock
+Item: TypeAlias = "ExerciseText | SeriesText | TextBlock"
 
 
 class Sequence(NamedTuple):

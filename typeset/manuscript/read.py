@@ -29,11 +29,16 @@ from .models import (
     prose_keys,
 )
 from .parse import parse
+from .series import Each, SeriesText
 from .written import KEY, UNREADABLE, Step, Written, WrittenMap, mark_in, shown
 
 BOOK_FILE = "book.yaml"
 
-_ITEMS: dict[str, type[ExerciseText] | type[TextBlock]] = {"id": ExerciseText, "text": TextBlock}
+_ITEMS: dict[str, type[ExerciseText] | type[SeriesText] | type[TextBlock]] = {
+    "id": ExerciseText,
+    "series": SeriesText,
+    "text": TextBlock,
+}
 _PROSE = prose_keys(BookText, ChapterHead, *_ITEMS.values())
 
 _CHAPTER_KEYS = {"chapter", "exercises", "sequences"}
@@ -215,6 +220,8 @@ class _Reader:
             return None
         if model is TextBlock:
             return self.part(TextBlock, written, root, *way, text="")
+        if model is SeriesText:
+            return self.part(SeriesText, written, root, *way, series="", start="", each=Each.model_construct())
         return self.part(ExerciseText, written, root, *way, id="", start="")
 
     def refuse_doubles(self, manuscript: Manuscript) -> None:
@@ -271,6 +278,8 @@ def _names_in(manuscript: Manuscript) -> Iterator[tuple[str, Mark]]:
     for chapter in manuscript.chapters:
         for sequence in chapter.sequences:
             yield sequence.name, sequence.mark
-        for exercise in chapter.exercises:
-            if exercise.id:
-                yield exercise.id, exercise.marks("id")
+        for item in chapter.items:
+            if isinstance(item, ExerciseText) and item.id:
+                yield item.id, item.marks("id")
+            elif isinstance(item, SeriesText) and item.id:
+                yield item.id, item.marks("series")

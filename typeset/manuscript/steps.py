@@ -218,7 +218,17 @@ class _Reader:
         raise Wrong(f"write {self.step.key}: {{{names}}}")
 
 
+def read_parameters(step: type[Step], value: Any) -> Step:
+    """A step by what stands after its key. Raises Wrong or pydantic's ValidationError."""
+    return _reader_of(step).read(value)
+
+
+@cache
+def _reader_of(step: type[Step]) -> _Reader:
+    return _Reader(step)
+
+
 @cache
 def _reader(key: str) -> TypeAdapter[dict[str, Step]]:
     """Reads an entry that holds the step of this key: the key, and what stands after it."""
-    return TypeAdapter(dict[str, Annotated[Any, PlainValidator(_Reader(STEPS[key]).read)]])
+    return TypeAdapter(dict[str, Annotated[Any, PlainValidator(_reader_of(STEPS[key]).read)]])
