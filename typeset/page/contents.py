@@ -16,7 +16,7 @@ from .paragraph import Look, title_lines
 from .setting import Setting, points
 
 CONTENTS = "page contents"
-LISTED = ("how-to-read", "drum-key", "care", "practice-log", "index")
+LISTED = ("how-to-read", "drum-key", "care", "practice-log", "index", "family")
 """The parts of the front and the back that the contents list."""
 
 _LOOSE_TO_TIGHT = (4.0, 3.75, 3.5, 3.25)

@@ -14,6 +14,7 @@ from .contents import contents
 from .draw import Press
 from .drum_key import drum_key
 from .extent import extent
+from .family import family
 from .front import imprint, title_page
 from .index import index
 from .leaf import Leaf, Section, furniture, is_right, leaves_of, page_numbers
@@ -39,6 +40,7 @@ PARTS: dict[str, Part] = {
     "care": lambda _, __, setting: care(setting),
     "practice-log": lambda book, _, setting: practice_log(book, setting),
     "index": index,
+    "family": family,
 }
 
 
