@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from ..pattern.bar import Bar
 from .symbol import HALF, QUARTER, Group, Kind, Symbol
@@ -26,7 +27,9 @@ def beamed(bar: Bar, groups: Sequence[Group]) -> tuple[Group, ...]:
     for span in beam_spans(bar, groups):
         for run in _runs(symbols, span):
             beams.update(zip((note.onset for note in run), _joined(run, span), strict=True))
-    return tuple(replace(group, symbols=tuple(_with_beams(symbol, beams) for symbol in group.symbols)) for group in groups)
+    return tuple(
+        replace(group, symbols=tuple(_with_beams(symbol, beams) for symbol in group.symbols)) for group in groups
+    )
 
 
 def _with_beams(symbol: Symbol, beams: dict[Fraction, tuple[int, int]]) -> Symbol:
@@ -75,7 +78,7 @@ def _joined(run: Sequence[Symbol], span: Span) -> list[tuple[int, int]]:
     """The beams to the left and to the right of each note of a run."""
     step = _subdivision(run, span)
     joints = [0]
-    for left, right in zip(run, run[1:], strict=False):
+    for left, right in pairwise(run):
         same_part = (left.onset - span[0]) // step == (right.onset - span[0]) // step
         joints.append(min(left.flags, right.flags) if same_part else 1)
     joints.append(0)

@@ -9,7 +9,7 @@ from ..compose.book import Engraving
 from ..style.model import Staff
 from .block import Block
 from .printed import printed
-from .store import Store, key_of
+from .store import Store, key_of, maker_of
 from .workers import engrave_all
 
 
@@ -34,12 +34,13 @@ def engrave(
 ) -> Engraved:
     """Engrave everything that the store does not have, and keep it there.
 
-    `finish` makes of LilyPond's PDF, whose last page is the block, the PDF that is kept; it has to be a
-    function of a module, for it runs in other processes. `progress` is told how many blocks are done, and of how many.
-    `fresh` passes over what the store has. Engravings that look alike are engraved once. Raises
-    OutsideError when the engraver is missing or fails, or the store cannot be written.
+    `finish` makes of LilyPond's PDF, whose last page is the block, the PDF that is kept. `progress` is told
+    how many blocks are done, and of how many. `jobs` is how many LilyPonds run at once. `fresh` passes
+    over what the store has. Engravings that look alike are engraved once. Raises OutsideError when the
+    engraver is missing or fails, or the store cannot be written.
     """
-    names = {engraving: key_of(engraving, staff) for engraving in engravings}
+    maker = maker_of(finish)
+    names = {engraving: key_of(engraving, staff, maker) for engraving in engravings}
     blocks: dict[str, Block] = {}
     missing: dict[Engraving, str] = {}
     for engraving, key in names.items():

@@ -8,7 +8,7 @@ import re
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import metadata, resources
@@ -39,7 +39,7 @@ _ROUNDING = 0.01
 _STYLES = {
     Head.NORMAL: "default",
     Head.CROSS: "cross",
-    Head.DIAMOND: "diamond",
+    Head.DIAMOND: "harmonic-mixed",
     Head.TRIANGLE: "do",
     Head.SLASHED: "shed-slashed",
     Head.CIRCLED_CROSS: "xcircle",
@@ -88,37 +88,51 @@ def set_sheets(sheets: Sequence[Sheet], staff_height: float) -> tuple[Proof, ...
 
     Raises OutsideError when there is no LilyPond, or it fails.
     """
-    space = staff_height / 4
-    papers = [paper_of(sheet, space) for sheet in sheets]
-    text = _header(staff_height) + "".join(
-        _book(f"block{index}", sheet, paper) for index, (sheet, paper) in enumerate(zip(sheets, papers, strict=True))
-    )
-    with tempfile.TemporaryDirectory(prefix="shedbook-") as folder:
-        report = _run(text, Path(folder))
-        inks = {found[1]: tuple(float(number) for number in found.groups()[1:]) for found in _REPORT.finditer(report)}
-        proofs = []
-        for index, paper in enumerate(papers):
-            left, low, right, high = inks[f"block{index}"]
-            ink = (left * POINTS, paper.height + low * POINTS, right * POINTS, paper.height + high * POINTS)
-            proofs.append(Proof((Path(folder) / f"block{index}.pdf").read_bytes(), paper, ink))
-    return tuple(proofs)
+    papers = [paper_of(sheet, staff_height / 4) for sheet in sheets]
+    text = _header(staff_height)
+    for index, (sheet, paper) in enumerate(zip(sheets, papers, strict=True)):
+        text += _book(f"block{index}", sheet, paper)
+    try:
+        with tempfile.TemporaryDirectory(prefix="shedbook-") as name:
+            folder = Path(name)
+            report = _run(text, folder)
+            inks = {found[1]: _numbers(found) for found in _REPORT.finditer(report)}
+            return tuple(
+                Proof((folder / f"block{index}.pdf").read_bytes(), paper, _box(inks[f"block{index}"], paper))
+                for index, paper in enumerate(papers)
+            )
+    except OSError as error:
+        raise OutsideError(f"LilyPond's files could not be written or read: {error}") from error
+    except KeyError as error:
+        raise OutsideError(f"LilyPond left out {error}; is it version 2.24?") from error
+
+
+def _numbers(found: re.Match[str]) -> tuple[float, float, float, float]:
+    left, low, right, high = (float(number) for number in found.groups()[1:])
+    return left, low, right, high
+
+
+def _box(ink: tuple[float, float, float, float], paper: Paper) -> tuple[float, float, float, float]:
+    """From millimetres, measured from the page's upper left corner, to points from its lower left one."""
+    left, low, right, high = (number * POINTS for number in ink)
+    return left, paper.height + low, right, paper.height + high
 
 
 def _run(text: str, folder: Path) -> str:
+    """Run LilyPond in a folder of its own; what it prints is the report of staff.ily."""
     source = folder / "blocks.ly"
     source.write_text(text, encoding="utf-8")
+    command = [str(engraver()), *_OPTIONS, source.name]
     environment = {**os.environ, **_ENVIRONMENT}
     try:
         done = subprocess.run(
-            [str(engraver()), *_OPTIONS, source.name],
-            cwd=folder, env=environment, capture_output=True, text=True, timeout=_LONGEST_RUN, check=False,
-        )  # fmt: skip
-    except OSError as error:
-        raise OutsideError(f"LilyPond could not be started: {error}") from error
+            command, cwd=folder, env=environment, capture_output=True, encoding="utf-8", timeout=_LONGEST_RUN
+        )
     except subprocess.TimeoutExpired as error:
-        raise OutsideError(f"LilyPond was given up after {_LONGEST_RUN} seconds; try again with --jobs 1") from error
+        raise OutsideError(f"LilyPond was given up after {_LONGEST_RUN} seconds") from error
     if done.returncode != 0:
-        raise OutsideError(f"LilyPond failed; its last words: {done.stderr.strip()[-500:] or 'none'}")
+        words = done.stderr.strip()[-500:] or "none"
+        raise OutsideError(f"LilyPond failed; its last words: {words}")
     return done.stdout
 
 
@@ -135,13 +149,19 @@ def engraver() -> Path:
     else:
         found = str(lilypond.executable())
     if not found:
-        raise OutsideError("there is no engraver: install LilyPond 2.24 (pip install lilypond==2.24.3, or so that `lilypond` is on PATH)")
+        raise OutsideError(
+            "there is no engraver: install LilyPond 2.24 with `pip install lilypond==2.24.3`, "
+            "or by hand, so that `lilypond` is on PATH"
+        )
     return Path(found)
 
 
 @cache
 def engraver_version() -> str:
-    """What tells one engraver from another without starting it: the package's version, or the program's size and date."""
+    """What tells one engraver from another, without starting it.
+
+    The package's version, or the size and date of the program on PATH.
+    """
     try:
         return metadata.version("lilypond")
     except metadata.PackageNotFoundError:

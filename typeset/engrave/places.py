@@ -6,12 +6,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from ..compose.book import System
+from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Slot
-from .symbol import QUARTER
+from .symbol import QUARTER, Kind
+from .voices import ALL_UP, write_voice
 
-# Distances in staff spaces. How far what stands on a slot reaches to either side of its head's middle: a
-# head alone, in parentheses, with one grace note, with two; and the air between that and a barline.
-HEAD, GHOST, FLAM, DRAG = 0.68, 1.0, 1.5, 2.25
+# Distances in staff spaces. How far what stands on a slot reaches from its head's middle: a head alone, in
+# parentheses, with one grace note to the left, with two, with a flag to the right; and the air between that
+# and a barline.
+HEAD, GHOST, FLAM, DRAG, FLAG = 0.68, 1.0, 1.5, 2.25, 1.4
 AIR = 1.1
 
 # Half the width of an opening repeat, of a meter of one digit's width, and of a barline.
@@ -46,9 +49,9 @@ def places_of(system: System, staff_space: float) -> Places:
     for index, bar in enumerate(system.bars):
         if index:
             room = system.meter_room if index in system.meters_at else 0.0
-            before = system.bars[index - 1].slots[-1]
             between = _x(system, start) + pushed - moments[-1][1]
-            barline = _x(system, start) + pushed - _before(bar.slots[0], before, between, staff_space)
+            reaches = reach(bar.slots[0]) * staff_space, reach_right(system.bars[index - 1]) * staff_space
+            barline = _x(system, start) + pushed - _before(*reaches, between, staff_space)
             barlines.append((start, barline))
             if room:
                 meters.append((start, barline + (HALF_BARLINE + HALF_METER) * staff_space + room / 4))
@@ -76,16 +79,26 @@ def reach(slot: Slot) -> float:
     return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in slot) else HEAD
 
 
+def reach_right(bar: Bar) -> float:
+    """How far what stands on a bar's last slot reaches to the right of its head's middle, in staff spaces."""
+    last = write_voice(bar, ALL_UP)[-1].symbols[-1]
+    if last.kind is Kind.NOTE and last.flags and last.beams is None and last.slot == len(bar.slots) - 1:
+        return FLAG
+    return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in bar.slots[-1]) else HEAD
+
+
 def _opening(system: System, staff_space: float) -> float | None:
     if not system.opens_repeat:
         return None
     return system.lead - (reach(system.bars[0].slots[0]) + AIR / 2 + HALF_REPEAT) * staff_space
 
 
-def _before(slot: Slot, last: Slot, between: float, staff_space: float) -> float:
-    """How far before a slot its barline stands: with some air, or half way between the slots' ink where it is narrow."""
-    left = reach(slot) * staff_space
-    right = (GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in last) else HEAD) * staff_space
+def _before(left: float, right: float, between: float, staff_space: float) -> float:
+    """How far before a slot its barline stands: some air before its ink, or half way where there is little.
+
+    `left` is how far its ink reaches, `right` how far that of the slot before, `between` the two slots'
+    distance.
+    """
     return min(left + AIR * staff_space, (left + between - right) / 2)
 
 

@@ -55,8 +55,8 @@ def _paired(bound: Sequence[Fraction], pulse: Fraction) -> Iterator[Stretch]:
 def _join(groups: Sequence[Group], stretch: Stretch) -> Iterator[Group]:
     start, end = stretch
     inside = [group for group in groups if start <= group.symbols[0].onset < end]
-    silent = bool(inside) and all(len(group.symbols) == 1 and group.symbols[0].kind is Kind.REST for group in inside)
-    if not silent or not is_printable(end - start):
+    is_silent = bool(inside) and all([symbol.kind for symbol in group.symbols] == [Kind.REST] for group in inside)
+    if not is_silent or not is_printable(end - start):
         yield from groups
         return
     for group in groups:

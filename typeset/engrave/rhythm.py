@@ -107,10 +107,15 @@ class _Writer:
         """How many units a stroke is held: to the next stop, or as far as one note may show."""
         until = next(stop for stop in self.stops if stop > stroke)
         for units in range(until - stroke, 1, -1):
-            written = self._written(units)
-            if is_printable(written) if self.tuplet else note_fits(self._written(stroke), written, self.part.length):
+            if self._note_fits(stroke, units):
                 return units
         return 1
+
+    def _note_fits(self, start: int, units: int) -> bool:
+        written = self._written(units)
+        if self.tuplet:
+            return is_printable(written)
+        return note_fits(self._written(start), written, self.part.length)
 
     def _silence(self, start: int, end: int) -> Iterator[Symbol]:
         """Rests from one unit to another, or one gap where the other voice sounds or shows them."""

@@ -199,8 +199,7 @@ shedPaper = \paper {
 }
 
 shedUp = { \stemUp \tupletUp \override Script.direction = #UP }
-shedHands = { \voiceOne \override Script.direction = #UP }
-shedFeet = { \voiceTwo \override Script.direction = #DOWN }
+shedDown = { \stemDown \tupletDown \override Script.direction = #DOWN }
 shedBuzz = { \once \override StemTremolo.stencil = #shed-buzz }
 shedNoNumber = { \once \omit TupletNumber \once \omit TupletBracket }
 shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
@@ -209,7 +208,7 @@ shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
 %% glyphs of its font programs alike in all of them.
 #(define shed-glyph-names
    '("noteheads.s0" "noteheads.s1" "noteheads.s2" "noteheads.s0cross" "noteheads.s1cross" "noteheads.s2cross"
-     "noteheads.s0diamond" "noteheads.s1diamond" "noteheads.s2diamond"
+     "noteheads.s0harmonic" "noteheads.s2harmonic"
      "noteheads.s0do" "noteheads.s1do" "noteheads.s2do" "noteheads.s2xcircle"
      "rests.0" "rests.1" "rests.0o" "rests.1o" "rests.M1" "rests.2" "rests.3" "rests.4" "rests.5" "rests.6"
      "flags.u3" "flags.u4" "flags.u5" "flags.d3" "flags.d4" "flags.d5" "flags.ugrace"
@@ -238,6 +237,7 @@ shedGlyphs = \markup \shed-glyphs
     \override Beam.damping = #+inf.0
     \override BarLine.thick-thickness = #4.5
     \override BarLine.kern = #2.2
+    \override Stem.details.stem-shorten = #'(0)
     \override Rest.staff-position = #0
     \override NoteHead.glyph-name = #shed-head-glyph
     \override NoteHead.stencil = #shed-head

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import hashlib
+import inspect
 import json
 import os
 import tempfile
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
 from ..compose.book import Engraving
@@ -34,22 +35,22 @@ def default_folder() -> Path:
     return platformdirs.user_cache_path("shedbook") / "blocks"
 
 
-def key_of(engraving: Engraving, staff: Staff) -> str:
-    """The name a block is kept under: a hash of the visible music, the staff, the engraver and our code.
+def key_of(engraving: Engraving, staff: Staff, maker: str) -> str:
+    """The name a block is kept under: a hash of the visible music, the staff, and what makes blocks of them.
 
-    Which hand plays is not visible on the staff and so is not in it.
+    Which hand plays is not visible on the staff and so is not in it. `maker` is the answer of `maker_of`.
     """
-    parts = (repr(printed(engraving)), staff.model_dump_json(), engraver_version(), code_digest())
+    parts = (repr(printed(engraving)), staff.model_dump_json(), maker)
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 
 
-@cache
-def code_digest() -> str:
-    """A hash of everything that a block is made by: the files of this room and of the one that finishes blocks."""
-    digest = hashlib.sha256()
-    for path in sorted(Path(__file__).parent.iterdir()):
-        if path.suffix in (".py", ".ily"):
-            digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
+def maker_of(finish: Callable[[bytes], bytes]) -> str:
+    """What makes blocks: the engraver's version, and a hash of this room's code and of the module of `finish`."""
+    digest = hashlib.sha256(engraver_version().encode())
+    files = [path for path in sorted(Path(__file__).parent.iterdir()) if path.suffix in (".py", ".ily")]
+    finisher = inspect.getsourcefile(finish)
+    for path in (*files, *([Path(finisher)] if finisher else ())):
+        digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
     return digest.hexdigest()
 
 
@@ -96,8 +97,7 @@ class Store:
 def _packed(block: Block) -> bytes:
     """A line of numbers, then the PDF."""
     numbers = {
-        name: getattr(block, name)
-        for name in ("width", "height", "left", "right", "bottom", "top", "ink", "slots")
+        name: getattr(block, name) for name in ("width", "height", "left", "right", "bottom", "top", "ink", "slots")
     }
     return json.dumps(numbers).encode() + b"\n" + block.pdf
 

@@ -40,8 +40,8 @@ class Voice:
 
 
 ALL_UP = Voice(r"\shedUp", hands=True, feet=True)
-HANDS = Voice(r"\shedHands", hands=True, feet=False)
-FEET = Voice(r"\shedFeet", hands=False, feet=True)
+HANDS = Voice(r"\shedUp", hands=True, feet=False)
+FEET = Voice(r"\shedDown", hands=False, feet=True)
 
 
 def voices_of(staff: Staff) -> tuple[Voice, ...]:

@@ -11,7 +11,7 @@ import io
 import re
 from dataclasses import dataclass
 
-from pypdf import PdfReader, PdfWriter
+from pypdf import PageObject, PdfReader, PdfWriter
 from pypdf.generic import (
     ArrayObject,
     DecodedStreamObject,
@@ -42,12 +42,11 @@ def finish(pdf: bytes) -> bytes:
     page = PdfReader(io.BytesIO(pdf)).pages[-1]
     contents = page.get_contents()
     writer = PdfWriter()
+    made = writer.add_blank_page(page.mediabox.width, page.mediabox.height)
     content = DecodedStreamObject()
     content.set_data(grey(contents.get_data() if contents is not None else b""))
-    box = page.mediabox
-    made = writer.add_blank_page(box.width, box.height)
-    fonts = page["/Resources"].get_object().get("/Font", DictionaryObject()).get_object()
-    made[NameObject("/Resources")] = DictionaryObject({NameObject("/Font"): fonts.clone(writer)})
+    fonts = {name: _copy(font, writer) for name, font in _fonts(page).items()}
+    made[NameObject("/Resources")] = _resources(fonts)
     made[NameObject("/Contents")] = writer._add_object(content.flate_encode())
     out = io.BytesIO()
     writer.write(out)
@@ -86,7 +85,7 @@ class FormShelf:
     def __init__(self, writer: PdfWriter) -> None:
         self._writer = writer
         self._forms: dict[bytes, Form] = {}
-        self._fonts: dict[bytes, IndirectObject] = {}
+        self._shared: dict[bytes, IndirectObject] = {}
 
     def form(self, pdf: bytes) -> Form:
         """The form of a finished block: its box is the block's page, its unit the point."""
@@ -97,38 +96,68 @@ class FormShelf:
 
     def _add(self, pdf: bytes) -> IndirectObject:
         page = PdfReader(io.BytesIO(pdf)).pages[0]
-        fonts = page["/Resources"]["/Font"]
-        form = page["/Contents"].get_object().clone(self._writer)
-        shared = {NameObject(name): self._font(font) for name, font in fonts.items()}
+        content = page["/Contents"].get_object()
+        if not isinstance(content, StreamObject):
+            raise FormError("an engraved block is not as `finish` leaves it: its page has not one content stream")
+        form = content.clone(self._writer, ignore_fields=None)
         form.update(
             {
                 NameObject("/Type"): NameObject("/XObject"),
                 NameObject("/Subtype"): NameObject("/Form"),
                 NameObject("/BBox"): ArrayObject(page.mediabox),
-                NameObject("/Resources"): DictionaryObject({NameObject("/Font"): DictionaryObject(shared)}),
+                NameObject("/Resources"): _resources(
+                    {name: self._font(font) for name, font in _fonts(page).items()}
+                ),
             }
         )
-        return form.indirect_reference
+        return _reference(form)
 
     def _font(self, font: PdfObject) -> IndirectObject:
-        key = _digest(font).digest()
-        if key not in self._fonts:
-            self._fonts[key] = self._writer._add_object(font.get_object().clone(self._writer))
-        return self._fonts[key]
+        key = _digest(font)
+        if key not in self._shared:
+            self._shared[key] = _copy(font, self._writer)
+        return self._shared[key]
 
 
-def _digest(thing: PdfObject | None) -> hashlib._Hash:
-    """A hash of an object and everything it refers to, whatever the objects are numbered."""
+def _fonts(page: PageObject) -> dict[str, PdfObject]:
+    """A page's fonts by the names its content calls them by."""
+    resources = page["/Resources"].get_object()
+    fonts = resources.get("/Font") if isinstance(resources, DictionaryObject) else None
+    listed = fonts.get_object() if fonts is not None else None
+    return dict(listed.items()) if isinstance(listed, DictionaryObject) else {}
+
+
+def _resources(fonts: dict[str, IndirectObject]) -> DictionaryObject:
+    listed = DictionaryObject({NameObject(name): font for name, font in fonts.items()})
+    return DictionaryObject({NameObject("/Font"): listed})
+
+
+def _copy(thing: PdfObject, writer: PdfWriter) -> IndirectObject:
+    """An object and everything it refers to, put into another file."""
+    whole = thing.get_object()
+    if whole is None:
+        raise FormError("an engraved block refers to an object that it does not hold")
+    return _reference(whole.clone(writer))
+
+
+def _reference(thing: PdfObject) -> IndirectObject:
+    if thing.indirect_reference is None:
+        raise FormError("an engraved block has an object that cannot be referred to")
+    return thing.indirect_reference
+
+
+def _digest(thing: PdfObject | None) -> bytes:
+    """A hash of an object and everything it refers to, however the objects are numbered."""
+    whole = thing.get_object() if thing is not None else None
     digest = hashlib.sha256()
-    thing = thing.get_object() if thing is not None else None
-    if isinstance(thing, DictionaryObject):
-        for name in sorted(thing):
-            digest.update(name.encode() + b"\0" + _digest(thing.raw_get(name)).digest())
-        if isinstance(thing, StreamObject):
-            digest.update(thing._data)
-    elif isinstance(thing, ArrayObject):
-        for part in thing:
-            digest.update(_digest(part).digest())
+    if isinstance(whole, DictionaryObject):
+        for name in sorted(whole):
+            digest.update(name.encode() + b"\0" + _digest(whole.raw_get(name)))
+        if isinstance(whole, StreamObject):
+            digest.update(whole._data)
+    elif isinstance(whole, ArrayObject):
+        for part in whole:
+            digest.update(_digest(part))
     else:
-        digest.update(repr(thing).encode())
-    return digest
+        digest.update(repr(whole).encode())
+    return digest.digest()
