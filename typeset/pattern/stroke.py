@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from .limb import Limb
@@ -59,3 +59,21 @@ def slot_of(strokes: Iterable[Stroke]) -> Slot:
 def plain_stroke(limb: Limb, dynamic: Dynamic = Dynamic.PLAIN) -> Stroke:
     """A stroke on what its limb plays before anything is said."""
     return Stroke(limb, first_sound(limb), dynamic)
+
+
+def ornamented(slot: Slot, ornament: Ornament) -> Slot:
+    """The slot with an ornament on what the hands play there, or on the feet's where no hand plays.
+
+    Raises ValueError where nothing there can carry it.
+    """
+    hands = [stroke for stroke in slot if stroke.limb.is_hand]
+    if not slot:
+        raise ValueError("is silent")
+    if not hands and ornament is not Ornament.DIDDLE:
+        raise ValueError(f"is a foot's; a foot plays diddles, and no {ornament.value}")
+    if len(hands) > 1 and ornament in (Ornament.FLAM, Ornament.DRAG):
+        raise ValueError(f"is both hands'; a {ornament.value} needs one of them before it")
+    if any(stroke.ornament for stroke in slot):
+        raise ValueError("has an ornament already")
+    carriers = hands or slot
+    return tuple(replace(stroke, ornament=ornament) if stroke in carriers else stroke for stroke in slot)

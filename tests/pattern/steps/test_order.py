@@ -5,10 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from typeset.pattern.limb import Limb
-from typeset.pattern.order import Order, read_order, write_order
+from typeset.pattern.order import Order, read_order, write_order, write_played
 from typeset.pattern.selection import Selection
 from typeset.pattern.steps import OrderStep, Source, StepError, bind
 from typeset.pattern.steps.order import Double, Join, Lead, Repeat, Replace, Reverse, Rotate, Swap
+from typeset.pattern.stroke import Ornament, ornamented
 
 R, L, K, H = Limb
 HANDS = Swap(((R, L), (L, R)))
@@ -33,6 +34,21 @@ def test_swap_changes_limbs_and_keeps_dynamics() -> None:
 def test_a_swapped_stroke_plays_what_its_new_limb_plays() -> None:
     (slot,) = Swap(((R, K),)).change(read_order("R"))
     assert slot[0].sound.name == "kick"
+
+
+def test_swapped_hands_keep_their_ornaments() -> None:
+    flams = tuple(ornamented(slot, Ornament.FLAM) for slot in read_order("R! L"))
+    assert write_played(HANDS.change(flams)) == "L!(flam) R(flam)"
+
+
+def test_a_foot_keeps_a_diddle_and_no_other_ornament() -> None:
+    flam, diddle = map(ornamented, read_order("R R"), (Ornament.FLAM, Ornament.DIDDLE))
+    assert write_played(Swap(((R, K),)).change((flam, diddle))) == "K K(diddle)"
+
+
+def test_replace_leaves_the_ornaments_of_other_strokes() -> None:
+    order = (ornamented(read_order("R")[0], Ornament.DRAG), *read_order("L"))
+    assert write_played(Replace(Selection(limb=(L,)), K).change(order)) == "R(drag) K"
 
 
 def test_swap_without_any_of_its_limbs_is_refused() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ..limb import Limb
@@ -11,7 +11,7 @@ from ..mirror import mirrored
 from ..order import LONGEST, Order
 from ..selection import Selection, Spot
 from ..sentence import Ordinal, Pairs, Times
-from ..stroke import Slot, Stroke, plain_stroke, slot_of
+from ..stroke import Ornament, Slot, Stroke, plain_stroke, slot_of
 from .step import Example, OrderStep, Source, StepError, alone, step
 
 
@@ -22,19 +22,28 @@ def _not_too_long(order: Order) -> Order:
 
 
 def _with_limbs(order: Order, spots: Iterable[Spot], limb_for: Callable[[Limb], Limb]) -> Order:
-    """The order with other limbs at these spots; each plays what it plays before anything is said."""
+    """The order with other limbs at these spots; each plays what it plays before anything is said.
+
+    Dynamics stay, and ornaments where the new limb can play them. Raises StepError where it cannot be played.
+    """
     chosen = set(spots)
     slots: list[Slot] = []
     for index, slot in enumerate(order):
-        strokes: list[Stroke] = []
-        for stroke in slot:
-            limb = limb_for(stroke.limb) if (index, stroke.limb) in chosen else stroke.limb
-            strokes.append(plain_stroke(limb, stroke.dynamic))
+        strokes = (
+            _played_by(limb_for(stroke.limb), stroke) if (index, stroke.limb) in chosen else stroke
+            for stroke in slot
+        )
         try:
             slots.append(slot_of(strokes))
         except ValueError as error:
             raise StepError(f"in slot {index + 1} of the order {error}") from None
     return tuple(slots)
+
+
+def _played_by(limb: Limb, stroke: Stroke) -> Stroke:
+    """A stroke as another limb plays it: a foot plays diddles, and no other ornament."""
+    keeps = limb.is_hand or stroke.ornament is Ornament.DIDDLE
+    return replace(plain_stroke(limb, stroke.dynamic), ornament=stroke.ornament if keeps else None)
 
 
 @step
