@@ -5,7 +5,9 @@ import pytest
 from typeset import reference
 from typeset.compose.names import Names
 from typeset.compose.works import Workshop
+from typeset.judge import Judgement
 from typeset.manuscript import read
+from typeset.pattern.draft import Draft
 from typeset.pattern.order import write_played
 from typeset.pattern.steps import STEPS, Phase
 
@@ -22,6 +24,10 @@ exercises:
 """
 
 
+def _unasked(_draft: Draft) -> Judgement:
+    raise AssertionError("only a series asks")
+
+
 @EVERY_STEP
 def test_an_example_gives_what_it_says(key: str, tmp_path: Path) -> None:
     example = STEPS[key].example
@@ -31,7 +37,7 @@ def test_an_example_gives_what_it_says(key: str, tmp_path: Path) -> None:
     file.write_text(CHAPTER.format(meter=example.meter, grid=example.grid, start=example.start, steps=listed))
     reading = read(file)
     assert reading.manuscript is not None and not reading.problems
-    workshop = Workshop(Names(reading.manuscript))
+    workshop = Workshop(Names(reading.manuscript), judge=_unasked)
     work = workshop.work("example")
     assert work is not None, workshop.problems
     if STEPS[key].phase is Phase.ORDER:

@@ -19,6 +19,10 @@ class Ending(Enum):
     FINAL = "final"
 
 
+METER_ROOM = 5.0
+"""How far a meter inside a system moves what follows to the right, in millimetres."""
+
+
 @dataclass(frozen=True, slots=True)
 class System:
     """One line of music: what the engraver makes one block of.
@@ -36,7 +40,6 @@ class System:
     meters_at: tuple[int, ...] = ()
     opens_repeat: bool = False
     ending: Ending = Ending.BAR
-    meter_room: float = 5.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from ..judge import judge
+from ..judge import Judgement, judge
 from ..manuscript.figures import Figures
 from ..manuscript.models import Chapter as ChapterText
 from ..manuscript.models import Edition, ExerciseText, Manuscript, TextBlock
-from ..pattern.mirror import mirrored
+from ..manuscript.series import SeriesText
+from ..pattern.draft import Draft
 from ..problem import Problem
 from ..style.model import Spacing
-from ..wording.sentences import say
+from .advice import advice_on
 from .book import Book, Chapter, Exercise, Text
+from .entry import Entries
+from .ground import Work
 from .names import Names
 from .specimens import specimens_of
-from .systems import TooWide, break_into_systems, half_line
-from .works import Work, Workshop
+from .systems import TooWide, half_line
+from .works import Workshop
 
 
 @dataclass(frozen=True)
@@ -32,11 +35,16 @@ def compose(
     manuscript: Manuscript, spacing: Spacing, figures: Figures, edition: Edition | None = None
 ) -> Composition:
     """Work out a whole book, or one edition of it, for a style's spacing, judged by a player's figures."""
+    workshop = Workshop(Names(manuscript), _Judge(figures))
+    made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
-    composer = _Composer(manuscript, spacing, figures, is_mirrored)
-    chapters = tuple(
-        composer.chapter(number, chapter) for number, chapter in enumerate(manuscript.chapters, start=1)
-    )
+    entries = Entries(manuscript.language, spacing, is_mirrored, _numbers(made), workshop.judge)
+    problems = workshop.problems
+    chapters: list[Chapter] = []
+    for number, (text, works) in enumerate(zip(manuscript.chapters, made, strict=True), start=1):
+        items = tuple(_items(works, entries, problems))
+        problems += advice_on([work for work in works if isinstance(work, Work)], workshop.judge)
+        chapters.append(Chapter(number, text.title, text.intro, _paired(items, spacing)))
     book = Book(
         title=manuscript.title,
         subtitle=manuscript.subtitle,
@@ -44,89 +52,86 @@ def compose(
         edition=manuscript.edition,
         date=manuscript.date,
         language=manuscript.language,
-        chapters=chapters,
+        chapters=tuple(chapters),
         front=manuscript.front,
         back=manuscript.back,
         specimens=(),
         mirrored=is_mirrored,
     )
-    return Composition(replace(book, specimens=specimens_of(book.exercises)), tuple(composer.workshop.problems))
+    return Composition(replace(book, specimens=specimens_of(book.exercises)), tuple(problems))
 
 
-class _Composer:
-    """Composes one manuscript, chapter by chapter."""
+class _Judge:
+    """Judges drafts by a player's figures, each only once."""
 
-    def __init__(self, manuscript: Manuscript, spacing: Spacing, figures: Figures, is_mirrored: bool) -> None:
-        self.language = manuscript.language
-        self.spacing = spacing
+    def __init__(self, figures: Figures) -> None:
         self.figures = figures
-        self.is_mirrored = is_mirrored
-        self.workshop = Workshop(Names(manuscript))
-        self.numbers = self.workshop.names.numbers
+        self.known: dict[object, Judgement] = {}
 
-    def chapter(self, number: int, text: ChapterText) -> Chapter:
-        items: list[Exercise | Text] = []
-        for item in text.items:
-            if isinstance(item, TextBlock):
-                items.append(Text(item.text))
-            elif isinstance(item, ExerciseText):
-                work = self.workshop.work(item.id)
-                exercise = self.exercise(work) if work else None
-                if exercise:
-                    items.append(exercise)
-        return Chapter(number, text.title, text.intro, self.paired(items))
+    def __call__(self, draft: Draft) -> Judgement:
+        pattern, figures = draft.finished, self.figures
+        key = (pattern, draft.loops)
+        if key not in self.known:
+            self.known[key] = judge(pattern, draft.loops, figures.player, figures.kit, figures.weights)
+        return self.known[key]
 
-    def paired(self, items: Sequence[Exercise | Text]) -> tuple[Exercise | Text, ...]:
-        """The items with neighbours of one bar each set to share a line."""
-        paired = list(items)
-        index = 0
-        while index + 1 < len(paired):
-            pair = paired[index : index + 2]
-            halves = [self.halved(item) for item in pair]
-            if all(halves) and not getattr(pair[1], "new_page", False):
-                paired[index : index + 2] = [half for half in halves if half]
-                index += 1
-            index += 1
-        return tuple(paired)
 
-    def halved(self, item: Exercise | Text) -> Exercise | None:
-        """An exercise on half a line; None for what does not go there."""
-        if isinstance(item, Text):
-            return None
-        systems = half_line(item.pattern, item.plays_on, self.spacing)
-        return replace(item, systems=systems) if systems else None
+def _made(chapter: ChapterText, workshop: Workshop) -> Iterator[Work | TextBlock]:
+    """What stands in a chapter, worked out; what has errors is left out."""
+    for item in chapter.items:
+        match item:
+            case TextBlock():
+                yield item
+            case ExerciseText():
+                work = workshop.work(item.id)
+                if work:
+                    yield work
+            case SeriesText():
+                yield from workshop.family(item.id)
 
-    def exercise(self, work: Work) -> Exercise | None:
-        """An exercise as it will be printed; None where its bars do not fit the style's width."""
-        text, draft, steps = work.text, work.draft, work.own
-        pattern = draft.finished
-        if self.is_mirrored:
-            pattern, steps = mirrored(pattern), mirrored(steps)
+
+def _numbers(chapters: Sequence[Sequence[Work | TextBlock]]) -> dict[str, str]:
+    """The printed number of each exercise by its id: chapter.exercise."""
+    return {
+        work.id: f"{chapter}.{place}"
+        for chapter, works in enumerate(chapters, start=1)
+        for place, work in enumerate((work for work in works if isinstance(work, Work)), start=1)
+    }
+
+
+def _items(
+    works: Sequence[Work | TextBlock], entries: Entries, problems: list[Problem]
+) -> Iterator[Exercise | Text]:
+    """A chapter's exercises and texts as they are printed; what does not fit the page joins the problems."""
+    places: dict[str, int] = {}
+    for work in works:
+        if isinstance(work, TextBlock):
+            yield Text(work.text)
+            continue
+        series = work.series or ""
+        places[series] = places.get(series, 0) + 1
         try:
-            systems = break_into_systems(pattern, draft.loops, self.spacing)
+            yield entries.exercise(work, places[series])
         except TooWide as error:
-            self.workshop.problems.append(Problem(text.mark, str(error)))
-            return None
-        sentences = tuple(say(step.sentence(), self.language) for step in steps)
-        judgement = judge(draft.finished, draft.loops, self.figures.player, self.figures.kit, self.figures.weights)
-        parent = work.ground.parent
-        return Exercise(
-            id=text.id,
-            number=self.numbers[text.id],
-            title=text.title or text.id.replace("-", " ").capitalize(),
-            instruction=(text.say,) if text.say else sentences,
-            steps=sentences,
-            pattern=pattern,
-            tempo=work.ground.tempo,
-            plays_on=draft.loops,
-            times=text.times,
-            feel=work.ground.feel,
-            systems=systems,
-            level=judgement.level.value,
-            ceiling=judgement.ceiling.tempo,
-            parent=parent,
-            parent_number=self.numbers[parent] if parent else None,
-            note=text.note,
-            said=bool(text.say),
-            new_page=text.new_page,
-        )
+            problems.append(Problem(work.text.mark, str(error)))
+
+
+def _paired(items: Sequence[Exercise | Text], spacing: Spacing) -> tuple[Exercise | Text, ...]:
+    """The items with neighbours of one bar each set to share a line."""
+    paired = list(items)
+    index = 0
+    while index + 1 < len(paired):
+        first, second = (_halved(item, spacing) for item in paired[index : index + 2])
+        if first and second and not second.new_page:
+            paired[index : index + 2] = [first, second]
+            index += 1
+        index += 1
+    return tuple(paired)
+
+
+def _halved(item: Exercise | Text, spacing: Spacing) -> Exercise | None:
+    """An exercise on half a line; None for what does not go there."""
+    if isinstance(item, Text):
+        return None
+    systems = half_line(item.pattern, item.plays_on, spacing)
+    return replace(item, systems=systems) if systems else None

@@ -6,6 +6,7 @@ import difflib
 import re
 
 from ..manuscript.models import Chapter, ExerciseText, Manuscript
+from ..manuscript.series import SeriesText
 from ..pattern.order import Order, SequenceError, read_order
 
 _WRITTEN_OUT = re.compile(r"^[RLKHrlkh.!+()x×0-9\s]+$")
@@ -20,26 +21,30 @@ class Broken(Exception):
 
 
 class Names:
-    """Finds sequences, exercises and orders that are written out.
-
-    `numbers` holds the printed number of each exercise by its id: chapter.exercise.
-    """
+    """Finds sequences, exercises, series and orders that are written out."""
 
     def __init__(self, manuscript: Manuscript) -> None:
         self.sequences: dict[str, Order | None] = {}
         self.exercises: dict[str, tuple[ExerciseText, Chapter]] = {}
-        self.numbers: dict[str, str] = {}
-        for number, chapter in enumerate(manuscript.chapters, start=1):
+        self.series: dict[str, tuple[SeriesText, Chapter]] = {}
+        for chapter in manuscript.chapters:
             for sequence in chapter.sequences:
                 self.sequences.setdefault(sequence.name, sequence.order)
-            texts = (item for item in chapter.items if isinstance(item, ExerciseText))
-            for place, text in enumerate(texts, start=1):
-                self.exercises.setdefault(text.id, (text, chapter))
-                self.numbers.setdefault(text.id, f"{number}.{place}")
+            for item in chapter.items:
+                if isinstance(item, ExerciseText):
+                    self.exercises.setdefault(item.id, (item, chapter))
+                elif isinstance(item, SeriesText):
+                    self.series.setdefault(item.id, (item, chapter))
 
     def is_exercise(self, name: str) -> bool:
-        """True where the name is an exercise's id."""
-        return name in self.exercises
+        """True where the name is an exercise's id, or a series' name with a member's number."""
+        series, _, number = name.rpartition("/")
+        return name in self.exercises or (series in self.series and number.isdecimal() and int(number) > 0)
+
+    def member(self, name: str) -> tuple[str, int]:
+        """The series and the number, from 1, that a member's id says."""
+        series, _, number = name.rpartition("/")
+        return series, int(number)
 
     def order(self, name: str) -> Order:
         """The order of a sequence, or one written out.
@@ -60,7 +65,7 @@ class Names:
 
     def no_such(self, name: str) -> str:
         """What to tell an author who used a name that there is not."""
-        near = difflib.get_close_matches(name, [*self.sequences, *self.exercises], n=1)
+        near = difflib.get_close_matches(name, [*self.sequences, *self.exercises, *self.series], n=1)
         if near:
             return f"there is no sequence or exercise '{name}'; did you mean '{near[0]}'?"
         return f"there is no sequence or exercise '{name}'; an order can also be written out, as R L R K L"

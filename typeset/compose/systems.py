@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 from math import floor
 
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from ..style.model import Spacing
-from .book import Ending, System
+from .book import METER_ROOM, Ending, System
 
 # A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 8
@@ -58,7 +59,7 @@ def _systems(
                 bars=tuple(line),
                 quarter=quarter,
                 lead=spacing.lead,
-                width=round(spacing.lead + quarter * float(_quarters(line)) + spacing.tail, 4),
+                width=round(spacing.lead + quarter * float(_quarters(line)) + _inner_meters(line) + spacing.tail, 4),
                 meters_at=tuple(meters_at),
                 opens_repeat=plays_on and number == 0,
                 ending=(Ending.REPEAT if plays_on else Ending.FINAL) if is_last else Ending.BAR,
@@ -78,11 +79,11 @@ def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, S
             continue
         lines = _fill_lines(bars, limit)
         widest = max([_quarters(line) for line in lines] + [_fill(bar, limit) for bar in bars])
-        quarter = floor(1000 * room / float(widest)) / 1000
+        quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(widest)) / 1000
         if quarter * float(densest / QUARTER) >= spacing.slot:
             return quarter, lines
     lines = _fill_lines(bars, longest)
-    quarter = floor(1000 * room / float(longest)) / 1000
+    quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(longest)) / 1000
     slot = quarter * float(densest / QUARTER)
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))
@@ -96,6 +97,11 @@ def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, S
 
 def _quarters(bars: Sequence[Bar]) -> Fraction:
     return sum((bar.meter.length for bar in bars), Fraction(0)) / QUARTER
+
+
+def _inner_meters(line: Sequence[Bar]) -> float:
+    """The room that meters inside a line take, in millimetres."""
+    return METER_ROOM * sum(bar.meter != before.meter for before, bar in pairwise(line))
 
 
 def _fill(bar: Bar, limit: Fraction | int) -> Fraction:

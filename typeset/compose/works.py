@@ -2,144 +2,147 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TypeVar
 
 from ..manuscript.models import Chapter, ExerciseText
-from ..manuscript.steps import StepLine
-from ..pattern.counts import counts_of
+from ..manuscript.series import SeriesText
 from ..pattern.draft import Draft, SettingError
-from ..pattern.grid import SIXTEENTHS, Grid, GridError
-from ..pattern.lineage import Played, Stumble, check_phases, grow, play_on, play_steps
-from ..pattern.meter import COMMON_TIME, Meter
+from ..pattern.grid import SIXTEENTHS, GridError
+from ..pattern.lineage import Stumble, check_phases, grow
+from ..pattern.meter import COMMON_TIME
 from ..pattern.order import Order
 from ..pattern.phrase import Part, join_parts
+from ..pattern.selection import NothingChosen
 from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
-from ..pattern.tempo import Tempo
-from ..problem import Mark, Problem
+from ..problem import Mark, Problem, Weight
+from .ground import Ground, Line, Refusal, Work, first_together
 from .names import Broken, Names, Unknown
+from .series import ONLY_ONE, Judge, Variant, member, members
 
-
-@dataclass(frozen=True)
-class Ground:
-    """What an exercise starts from.
-
-    `order` is the order before any step; a phrase has `joined`, its parts one after the other, instead.
-    `lines` are the steps played so far, `parent` the id of the exercise they come from.
-    """
-
-    meter: Meter
-    grid: Grid
-    tempo: Tempo | None
-    feel: str
-    order: Order | None = None
-    joined: Draft | None = None
-    lines: tuple[StepLine, ...] = ()
-    parent: str | None = None
-
-    def play(self, lines: Sequence[StepLine], play: str | None) -> Played:
-        """Play steps over it from the beginning."""
-        steps = [line.step for line in lines]
-        if self.joined is not None:
-            return play_on(replace(self.joined, play=play), steps)
-        assert self.order is not None  # what is no phrase has an order
-        return play_steps(self.order, self.meter, self.grid, steps, play)
-
-
-@dataclass(frozen=True)
-class Work:
-    """An exercise worked out: its text, its music, the steps of its own, and what it started from.
-
-    `after` is what an exercise that grows out of this one starts from.
-    """
-
-    text: ExerciseText
-    draft: Draft
-    own: tuple[Step, ...]
-    ground: Ground
-    after: Ground
-
-
-class Refusal(Exception):
-    """Why an exercise cannot be worked out, and where that stands."""
-
-    def __init__(self, mark: Mark, what: str) -> None:
-        super().__init__(what)
-        self.mark = mark
+T = TypeVar("T")
 
 
 class Workshop:
-    """Works exercises out by their ids, keeps them, and gathers what is wrong on its way."""
+    """Works exercises out by their ids, keeps them, and gathers what is wrong on its way.
 
-    def __init__(self, names: Names) -> None:
+    `judge` is asked for a draft's level and ceiling where a series keeps or orders its members by them.
+    """
+
+    def __init__(self, names: Names, judge: Judge) -> None:
         self.names = names
+        self.judge = judge
         self.problems: list[Problem] = []
         self._works: dict[str, Work | None] = {}
+        self._families: dict[str, tuple[Work, ...]] = {}
         self._under_way: list[str] = []
 
     def work(self, name: str) -> Work | None:
         """The exercise of that id; None where it has errors, which are then among the problems."""
-        if name in self._works:
-            return self._works[name]
-        text, chapter = self.names.exercises[name]
-        self._under_way.append(name)
-        try:
-            self._works[name] = self._work_out(text, chapter)
-        except Refusal as refusal:
-            self.problems.append(Problem(refusal.mark, str(refusal)))
-            self._works[name] = None
-        except Broken:
-            self._works[name] = None
-        self._under_way.pop()
+        if name not in self._works:
+            self._works[name] = self._guarded(name, lambda: self._work_out(name))
         return self._works[name]
 
-    def _work_out(self, text: ExerciseText, chapter: Chapter) -> Work:
-        if text.broken:
-            raise Broken
-        _check_phases(text)
-        ground = self._ground(text, chapter)
-        own = self._bound(text.steps)
+    def family(self, name: str) -> tuple[Work, ...]:
+        """The members of a series that are printed, in their order; none where it has errors."""
+        if name not in self._families:
+            text, chapter = self.names.series[name]
+            self._families[name] = self._guarded(name, lambda: members(text, chapter, self)) or ()
+        return self._families[name]
+
+    def _guarded(self, name: str, make: Callable[[], T]) -> T | None:
+        """What is made under a name; None where that fails, with the reason among the problems."""
+        self._under_way.append(name)
+        try:
+            return make()
+        except Refusal as refusal:
+            self._tell(refusal.mark, str(refusal))
+        except Broken:
+            pass
+        finally:
+            self._under_way.pop()
+        return None
+
+    def _tell(self, mark: Mark, what: str, weight: Weight = Weight.ERROR) -> None:
+        problem = Problem(mark, what, weight)
+        if problem not in self.problems:
+            self.problems.append(problem)
+
+    def _work_out(self, name: str) -> Work:
+        if name in self.names.exercises:
+            text, chapter = self.names.exercises[name]
+            return self.build(text.id, text.title, text, chapter, self.ground(text, chapter))
+        series, number = self.names.member(name)
+        family, chapter = self.names.series[series]
+        return member(family, chapter, self, number)
+
+    def build(
+        self,
+        name: str,
+        title: str,
+        text: ExerciseText | SeriesText,
+        chapter: Chapter,
+        ground: Ground,
+        variant: Variant = ONLY_ONE,
+    ) -> Work:
+        """Play an exercise's steps over its ground. Raises Refusal or Broken."""
+        own = (*variant.first, *self._bound(text.steps), *variant.last)
         if ground.joined is not None:
             _refuse_order_steps(own)
         numbers = grow([line.step for line in ground.lines], [line.step for line in own])
         lines = tuple(own[number] if number >= 0 else ground.lines[number] for number in numbers)
         played = ground.play(lines, text.play)
-        self._report(text, ground, lines, numbers, played.stumbles)
-        if played.draft is None or played.stumbles:
+        broken = [self._report(text, ground, lines, numbers, stumble) for stumble in played.stumbles]
+        if played.draft is None or any(broken):
             raise Broken
-        self._check_linear(text, chapter, played.draft)
-        after = replace(ground, lines=lines, parent=text.id)
-        return Work(text, played.draft, tuple(line.step for line in own), ground, after)
+        self._check_linear(name, text, chapter, played.draft)
+        return Work(
+            id=name,
+            title=title,
+            text=text,
+            draft=played.draft,
+            own=tuple(line.step for line in own),
+            ground=ground,
+            after=replace(ground, lines=lines, parent=name),
+            series=text.series if isinstance(text, SeriesText) else None,
+        )
 
-    def _ground(self, text: ExerciseText, chapter: Chapter) -> Ground:
-        if text.phrase:
-            ground = self._phrase_ground(text)
-        elif self.names.is_exercise(text.start or ""):
-            ground = self._child_ground(text)
-        else:
-            ground = self._root_ground(text, chapter)
+    def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
+        """What an exercise, or every member of a series, starts from. Raises Refusal or Broken."""
+        if text.broken:
+            raise Broken
+        _check_phases(text)
+        ground = self._first_ground(text, chapter)
         return replace(ground, tempo=text.tempo or ground.tempo or chapter.set.tempo, feel=text.feel or ground.feel)
 
-    def _root_ground(self, text: ExerciseText, chapter: Chapter) -> Ground:
-        try:
-            order = self.names.order(text.start or "")
-        except Unknown as unknown:
-            raise Refusal(text.marks("start"), str(unknown)) from None
+    def _first_ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
+        if isinstance(text, ExerciseText) and text.phrase:
+            return self._phrase_ground(text)
+        if text.start is not None and self.names.is_exercise(text.start):
+            return self._child_ground(text, text.start)
         return Ground(
             meter=text.meter or chapter.set.meter or COMMON_TIME,
             grid=text.grid or chapter.set.grid or SIXTEENTHS,
             tempo=chapter.set.tempo,
             feel=chapter.set.feel or "straight",
-            order=order,
+            order=None if text.start is None else self.order(text.start, text.marks("start")),
         )
 
-    def _child_ground(self, text: ExerciseText) -> Ground:
-        parent = self._finished(text.start or "", text.marks("start"))
+    def order(self, name: str, mark: Mark) -> Order:
+        """The order of a sequence, or one written out. Raises Refusal or Broken."""
+        try:
+            return self.names.order(name)
+        except Unknown as unknown:
+            raise Refusal(mark, str(unknown)) from None
+
+    def _child_ground(self, text: ExerciseText | SeriesText, start: str) -> Ground:
+        parent = self._finished(start, text.marks("start"))
         for key, remedy in (("meter", "remeter"), ("grid", "regrid")):
             if getattr(text, key) is not None:
                 raise Refusal(
                     text.marks(key),
-                    f"'{text.id}' has the {key} of '{parent.text.id}', which it starts from; "
+                    f"'{text.id}' has the {key} of '{parent.id}', which it starts from; "
                     f"to set it in another {key} use the step '{remedy}'",
                 )
         return parent.after
@@ -154,9 +157,9 @@ class Workshop:
             if said.bars is not None and said.bars > has:
                 bars = "1 bar" if has == 1 else f"{has} bars"
                 raise Refusal(said.mark, f"'{said.use}' has {bars}, and {said.bars} are asked for")
-        parts = [Part(work.draft, said.bars, said.times) for work, said in zip(works, text.phrase, strict=True)]
+        pairs = zip(works, text.phrase, strict=True)
         try:
-            joined = join_parts(parts, text.play)
+            joined = join_parts((Part(work.draft, said.bars, said.times) for work, said in pairs), text.play)
         except SettingError as error:
             raise Refusal(text.marks("phrase"), str(error)) from None
         first = works[0].after
@@ -167,18 +170,18 @@ class Workshop:
         if not self.names.is_exercise(name):
             raise Refusal(mark, self.names.no_such(name))
         if name in self._under_way:
-            round_trip = [*self._under_way[self._under_way.index(name) :], name]
-            raise Refusal(mark, f"this goes in a circle: {' → '.join(round_trip)}; let one start from a sequence")
+            circle = " → ".join([*self._under_way[self._under_way.index(name) :], name])
+            raise Refusal(mark, f"this goes in a circle: {circle}; let one start from a sequence")
         work = self.work(name)
         if work is None:
             raise Broken
         return work
 
-    def _bound(self, lines: Sequence[StepLine]) -> tuple[StepLine, ...]:
+    def _bound(self, lines: Sequence[Line]) -> tuple[Line, ...]:
         """The steps with the music filled in that they name."""
-        return tuple(replace(line, step=self._bind(line)) for line in lines)
+        return tuple(replace(line, step=self._bind(line)) for line in lines)  # type: ignore[type-var]
 
-    def _bind(self, line: StepLine) -> Step:
+    def _bind(self, line: Line) -> Step:
         try:
             return bind(line.step, self._source)
         except StepError as error:
@@ -197,48 +200,45 @@ class Workshop:
         work = self.work(name)
         if work is None:
             raise Broken
-        said = f"no. {self.names.numbers[name]}"
         if isinstance(source, Passage):
-            return replace(source, order=work.draft.pattern.slots, said=said, voiced=True)
+            return replace(source, order=work.draft.pattern.slots, voiced=True)
         if work.draft.order is None:
             raise KeyError(f"'{name}' is a phrase, and has no one order")
-        return replace(source, order=work.draft.order, said=said)
+        return replace(source, order=work.draft.order)
 
     def _report(
         self,
-        text: ExerciseText,
+        text: ExerciseText | SeriesText,
         ground: Ground,
-        lines: Sequence[StepLine],
+        lines: Sequence[Line],
         numbers: Sequence[int],
-        stumbles: Sequence[Stumble],
-    ) -> None:
-        for stumble in stumbles:
-            trouble = stumble.trouble
-            if stumble.number is None:
-                self.problems.append(Problem(_setting_mark(text, trouble), str(trouble)))
-                continue
-            line = lines[stumble.number]
-            key, index = getattr(trouble, "key", None), getattr(trouble, "index", None)
-            if numbers[stumble.number] >= 0:
-                self.problems.append(Problem(line.mark_of(key, index), str(trouble)))
-                continue
-            what = f"'{line.step.key}' of '{ground.parent}' (line {line.mark.line}) cannot be played again here"
-            self.problems.append(Problem(text.marks("steps"), f"{what}: {trouble}"))
+        stumble: Stumble,
+    ) -> bool:
+        """Tell of a step that stumbled; true where that breaks the exercise."""
+        trouble = stumble.trouble
+        if stumble.number is None:
+            self._tell(_setting_mark(text, trouble), str(trouble))
+            return True
+        line = lines[stumble.number]
+        if numbers[stumble.number] < 0:
+            whose = f"'{line.step.key}' of '{ground.parent}' (line {line.mark.line})"
+            self._tell(text.marks("steps"), f"{whose} cannot be played again here: {trouble}")
+            return True
+        mark = line.mark_of(getattr(trouble, "key", None), getattr(trouble, "index", None))
+        if isinstance(text, SeriesText) and isinstance(trouble, NothingChosen):
+            self._tell(mark, f"for some members {trouble}; they are left as they were", Weight.WARNING)
+            return False
+        self._tell(mark, str(trouble))
+        return True
 
-    def _check_linear(self, text: ExerciseText, chapter: Chapter, draft: Draft) -> None:
+    def _check_linear(self, name: str, text: ExerciseText | SeriesText, chapter: Chapter, draft: Draft) -> None:
         linear = chapter.linear if text.linear is None else text.linear
-        if not linear:
-            return
-        for number, bar in enumerate(draft.pattern.bars, start=1):
-            for count, slot in zip(counts_of(bar), bar.slots, strict=True):
-                if len(slot) > 1:
-                    limbs = " and ".join(stroke.limb.value for stroke in slot)
-                    raise Refusal(
-                        text.mark, f"'{text.id}' is linear, and {limbs} play together on {number}|{count}"
-                    )
+        together = first_together(draft) if linear else None
+        if together:
+            raise Refusal(text.mark, f"'{name}' is linear, and {together}")
 
 
-def _check_phases(text: ExerciseText) -> None:
+def _check_phases(text: ExerciseText | SeriesText) -> None:
     late = check_phases([line.step for line in text.steps])
     if late is not None:
         line = text.steps[late]
@@ -249,7 +249,7 @@ def _check_phases(text: ExerciseText) -> None:
         )
 
 
-def _refuse_order_steps(lines: Sequence[StepLine]) -> None:
+def _refuse_order_steps(lines: Sequence[Line]) -> None:
     for line in lines:
         if line.step.phase is Phase.ORDER:
             raise Refusal(
@@ -258,7 +258,7 @@ def _refuse_order_steps(lines: Sequence[StepLine]) -> None:
             )
 
 
-def _setting_mark(text: ExerciseText, trouble: Exception) -> Mark:
+def _setting_mark(text: ExerciseText | SeriesText, trouble: Exception) -> Mark:
     if isinstance(trouble, GridError):
         return text.marks("grid" if text.grid is not None else "meter")
     return text.marks("start")

@@ -106,6 +106,17 @@ def _syllables(bar: Bar, slot_length: Fraction) -> dict[Fraction, str]:
     return _TWO if bar.meter.bottom == 8 else _FOUR
 
 
+def place_of(pattern: Pattern, index: int) -> Place:
+    """The place of a slot of a pattern, with its bar where there are several. Raises IndexError."""
+    for number, bar in enumerate(pattern.bars, start=1):
+        if index < len(bar.slots):
+            count = counts_of(bar)[index]
+            nth = count.nth if count.syllable is None else None
+            return Place(count.number, count.syllable or "", nth, number if len(pattern.bars) > 1 else None)
+        index -= len(bar.slots)
+    raise IndexError(index)
+
+
 def find_in_bar(bar: Bar, place: Place) -> int:
     """The slot of a bar that a place means.
 

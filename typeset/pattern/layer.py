@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from .bar import Bar, Pattern
-from .counts import CountError, Place, counts_of, find
+from .counts import CountError, Place, find, place_of
 from .draft import Draft
 from .limb import Limb
 from .order import Order
@@ -50,7 +50,7 @@ def lay(draft: Draft, layer: Layer) -> Draft:
         try:
             slots[index] = slot_of((*slots[index], stroke))
         except ValueError:
-            what = f"{stroke.limb.value} is busy on {_name_of(draft.pattern, index)} already"
+            what = f"{stroke.limb.value} is busy on {place_of(draft.pattern, index)} already"
             raise LayerError(what, "at" if layer.at else "sequence") from None
         added.add((index, stroke.limb))
     laid = draft.with_slots(slots)
@@ -120,12 +120,3 @@ def _wanted(bar: Bar, at: str) -> list[Fraction]:
         return [number * pulse + pulse / 2 for number in range(bar.meter.top)]
     step = _EVERY[at]
     return [number * step for number in range(-int(-bar.meter.length // step))]
-
-
-def _name_of(pattern: Pattern, index: int) -> str:
-    """A slot as an author writes its place."""
-    for number, bar in enumerate(pattern.bars, start=1):
-        if index < len(bar.slots):
-            return f"{number}|{counts_of(bar)[index]}"
-        index -= len(bar.slots)
-    raise IndexError(index)

@@ -65,7 +65,7 @@ def play_steps(order: Order, meter: Meter, grid: Grid, steps: Sequence[Step], pl
     An order that no step fits gets as many bars as one pass needs. A step that stumbles is passed over,
     so that one call finds all that is wrong.
     """
-    order, stumbles = _play_order(order, steps)
+    order, stumbles = play_order(order, steps)
     first = next((step for step in steps if isinstance(step, DraftStep)), None)
     # What the first step sets again need not fit anywhere before.
     setting = Setting(bars=1) if isinstance(first, Fit) else Setting()
@@ -77,7 +77,8 @@ def play_steps(order: Order, meter: Meter, grid: Grid, steps: Sequence[Step], pl
     return Played(played.draft, stumbles + played.stumbles)
 
 
-def _play_order(order: Order, steps: Sequence[Step]) -> tuple[Order, tuple[Stumble, ...]]:
+def play_order(order: Order, steps: Sequence[Step]) -> tuple[Order, tuple[Stumble, ...]]:
+    """The order after its steps on the order, and the steps among them that stumbled."""
     stumbles: list[Stumble] = []
     for number, step in enumerate(steps):
         if isinstance(step, OrderStep):

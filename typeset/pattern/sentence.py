@@ -66,3 +66,18 @@ class Strokes:
     """A number of strokes, as a distance in an order."""
 
     number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What a phrase is made of: for each part an exercise's number, how many bars (None: all), how often."""
+
+    parts: tuple[tuple[str, int | None, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Each:
+    """What makes a member of a series differ: the key of `each`, and its value."""
+
+    key: str
+    value: Any

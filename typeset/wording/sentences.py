@@ -12,8 +12,9 @@ import yaml
 from ..pattern.counts import Place
 from ..pattern.grid import Grid
 from ..pattern.limb import Limb
+from ..pattern.order import write_order
 from ..pattern.selection import Selection
-from ..pattern.sentence import Bars, Ordinal, Pairs, Sentence, Slots, Strokes, Times
+from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Sentence, Slots, Strokes, Times
 from ..pattern.sound import Sound
 from ..pattern.steps import Source
 
@@ -30,6 +31,11 @@ def say(sentence: Sentence, language: str = "en") -> str:
     template = sentence.english if language == "en" else words.entries["steps"][sentence.step][sentence.form]
     said = template.format_map({name: words.say(value) for name, value in sentence.values.items()})
     return f"{said[0].upper()}{said[1:]}"
+
+
+def say_value(value: Any, language: str = "en") -> str:
+    """A value of the music in words, as it would stand in a sentence."""
+    return _Words.of(language).say(value)
 
 
 def limb_name(limb: Limb, language: str = "en") -> str:
@@ -78,6 +84,10 @@ class _Words:
                 return self.listed(str(self.entries["grids"][name]) for name in value.names)
             case Pairs():
                 return self.pairs(value)
+            case Parts():
+                return str(self.entries["phrase"]["next"]).join(self.part(*part) for part in value.parts)
+            case Each():
+                return self.each(value)
             case Source():
                 return value.said or value.name
             case tuple():
@@ -85,6 +95,35 @@ class _Words:
             case int() if not isinstance(value, bool):
                 return self.number(value)
         return str(value)
+
+    def part(self, number: str, bars: int | None, times: int) -> str:
+        """A part of a phrase."""
+        forms = self.entries["phrase"]
+        form = "all" if bars is None else "first-bar" if bars == 1 else "first-bars"
+        said = str(forms[form]).format(number=number, bars=self.number(bars or 0))
+        return said if times == 1 else said + forms["times"].format(times=self.times(times))
+
+    def each(self, each: Each) -> str:
+        """What makes a member of a series differ."""
+        forms, value = self.entries["each"], each.value
+        match each.key:
+            case "rotate":
+                said = str(value + 1)
+            case "accents":
+                said = self.selection_parts(value)["at"]
+            case "orders":
+                said = write_order(value)
+            case "sequence":
+                said = value.replace("-", " ")
+            case "voice":
+                said = self.say(Pairs(value.sounds))
+            case "displace":
+                if value == 0:
+                    return str(forms["not-displaced"])
+                said = self.counted(self.entries["slots"], value)
+            case _:
+                said = self.say(value)
+        return str(forms[each.key]).format(value=said)
 
     def number(self, number: int) -> str:
         """A number, in words while it is small."""

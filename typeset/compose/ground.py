@@ -1,0 +1,110 @@
+"""What an exercise starts from, and what comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Protocol
+
+from ..manuscript.models import ExerciseText
+from ..manuscript.series import SeriesText
+from ..pattern.counts import counts_of
+from ..pattern.draft import Draft
+from ..pattern.grid import Grid
+from ..pattern.lineage import Played, play_on, play_steps
+from ..pattern.meter import Meter
+from ..pattern.order import Order
+from ..pattern.steps import Step
+from ..pattern.tempo import Tempo
+from ..problem import Mark
+
+
+class Line(Protocol):
+    """A step of a list, and where it, or a parameter of it, stands."""
+
+    @property
+    def step(self) -> Step:
+        """The step."""
+
+    @property
+    def mark(self) -> Mark:
+        """Where it stands."""
+
+    def mark_of(self, key: str | None = None, index: int | str | None = None) -> Mark:
+        """Where a parameter stands, or the value in it."""
+
+
+@dataclass(frozen=True)
+class MadeLine:
+    """A step that a series made: it stands where the series says what differs."""
+
+    step: Step
+    mark: Mark
+
+    def mark_of(self, key: str | None = None, index: int | str | None = None) -> Mark:
+        """Where the series says what differs."""
+        return self.mark
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What an exercise starts from.
+
+    `order` is the order before any step; a phrase has `joined`, its parts one after the other, instead.
+    `lines` are the steps played so far, `parent` the id of the exercise they come from.
+    """
+
+    meter: Meter
+    grid: Grid
+    tempo: Tempo | None
+    feel: str
+    order: Order | None = None
+    joined: Draft | None = None
+    lines: tuple[Line, ...] = ()
+    parent: str | None = None
+
+    def play(self, lines: Sequence[Line], play: str | None) -> Played:
+        """Play steps over it from the beginning."""
+        steps = [line.step for line in lines]
+        if self.joined is not None:
+            return play_on(replace(self.joined, play=play), steps)
+        assert self.order is not None  # what is no phrase has an order
+        return play_steps(self.order, self.meter, self.grid, steps, play)
+
+
+@dataclass(frozen=True)
+class Work:
+    """An exercise worked out: its id and title, its music, the steps of its own, and what it started from.
+
+    `text` is what its author wrote of it, for itself or for its `series`. `after` is what an exercise
+    that grows out of this one starts from. `values` are what makes a member of a series differ from the
+    others, by the key of `each`.
+    """
+
+    id: str
+    title: str
+    text: ExerciseText | SeriesText
+    draft: Draft
+    own: tuple[Step, ...]
+    ground: Ground
+    after: Ground
+    series: str | None = None
+    values: tuple[tuple[str, Any], ...] = ()
+
+
+class Refusal(Exception):
+    """Why an exercise cannot be worked out, and where that stands."""
+
+    def __init__(self, mark: Mark, what: str) -> None:
+        super().__init__(what)
+        self.mark = mark
+
+
+def first_together(draft: Draft) -> str | None:
+    """The first two strokes that are played together, in words; None where there are none."""
+    for number, bar in enumerate(draft.finished.bars, start=1):
+        for count, slot in zip(counts_of(bar), bar.slots, strict=True):
+            if len(slot) > 1:
+                limbs = " and ".join(stroke.limb.value for stroke in slot)
+                return f"{limbs} play together on {number}|{count}"
+    return None

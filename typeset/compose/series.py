@@ -1,0 +1,295 @@
+"""Series: makes the members of a family, keeps those that obey, and puts them in order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations, islice
+from typing import Any, Protocol
+
+from ..judge import Judgement
+from ..manuscript.models import Chapter, ExerciseText
+from ..manuscript.series import HARDEST, SeriesText
+from ..pattern.counts import place_of
+from ..pattern.draft import Draft
+from ..pattern.grid import Grid
+from ..pattern.likeness import key_of
+from ..pattern.lineage import play_order
+from ..pattern.meter import Meter
+from ..pattern.order import Order
+from ..pattern.orders import count_orders, make_orders
+from ..pattern.selection import SelectionError
+from ..pattern.steps import Step
+from ..pattern.steps.dynamics import Accent
+from ..pattern.steps.order import Rotate
+from ..pattern.steps.timing import Displace
+from ..problem import Mark
+from .ground import Ground, MadeLine, Refusal, Work, first_together
+
+MOST_CANDIDATES = 20_000
+"""The most members that are made before they are put in order."""
+
+MOST_MEMBERS = 1_000
+"""The most members that one series may print."""
+
+MOST_MADE = 200_000
+"""The most members that are made while looking for those that are kept."""
+
+Judge = Callable[[Draft], Judgement]
+
+
+@dataclass(frozen=True)
+class Variant:
+    """What makes one member differ from the others.
+
+    `order` replaces the start, `meter` and `grid` what is set; `first` are steps that come before the
+    series' own, `last` those after. `values` are what differs, by the key of `each`.
+    """
+
+    values: tuple[tuple[str, Any], ...] = ()
+    order: Order | None = None
+    meter: Meter | None = None
+    grid: Grid | None = None
+    first: tuple[MadeLine, ...] = ()
+    last: tuple[MadeLine, ...] = ()
+
+    def ground(self, ground: Ground) -> Ground:
+        """The series' ground, with this member's order, meter and grid."""
+        return replace(
+            ground,
+            order=self.order or ground.order,
+            meter=self.meter or ground.meter,
+            grid=self.grid or ground.grid,
+        )
+
+
+ONLY_ONE = Variant()
+"""What differs where there is no series."""
+
+
+class Shop(Protocol):
+    """What members are worked out by."""
+
+    judge: Judge
+
+    def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
+        """What every member starts from."""
+
+    def order(self, name: str, mark: Mark) -> Order:
+        """The order of a sequence."""
+
+    def build(
+        self,
+        name: str,
+        title: str,
+        text: ExerciseText | SeriesText,
+        chapter: Chapter,
+        ground: Ground,
+        variant: Variant = ...,
+    ) -> Work:
+        """A member, worked out."""
+
+
+def members(text: SeriesText, chapter: Chapter, shop: Shop) -> tuple[Work, ...]:
+    """The members of a series that are printed, in their order. Raises Refusal or Broken."""
+    maker = _Maker(text, chapter, shop)
+    maker.refuse_too_many()
+    kept = maker.kept()
+    if text.order is None:
+        return tuple(islice(kept, text.limit))
+    sign = -1 if text.order == HARDEST else 1
+    ordered = sorted(kept, key=lambda work: sign * shop.judge(work.draft).level.sum)
+    return tuple(ordered[: text.limit])
+
+
+def member(text: SeriesText, chapter: Chapter, shop: Shop, number: int) -> Work:
+    """The member of that number, from 1, in the order in which they are made. Raises Refusal or Broken."""
+    maker = _Maker(text, chapter, shop)
+    made = next(islice(maker.candidates(), number - 1, None), None)
+    if made is None:
+        raise Refusal(text.mark, f"the series '{text.id}' has no member {number}")
+    return made
+
+
+class _Maker:
+    """Makes the members of one series, one after the other."""
+
+    def __init__(self, text: SeriesText, chapter: Chapter, shop: Shop) -> None:
+        self.text = text
+        self.each = text.each
+        self.chapter = chapter
+        self.shop = shop
+        self.ground = shop.ground(text, chapter)
+        if self.ground.joined is not None:
+            raise Refusal(text.marks("start"), "a series starts from an order, and a phrase has several")
+
+    def refuse_too_many(self) -> None:
+        """Refuse, with their number, more members than can be put in order or printed."""
+        mark = self.text.marks("each")
+        if self.text.order is not None:
+            count = self._count()
+            if count > MOST_CANDIDATES:
+                raise Refusal(
+                    mark,
+                    f"this would make {count:,} exercises to put in order, and {MOST_CANDIDATES:,} is the most; "
+                    "let less differ, or take 'order' out and set a limit",
+                )
+        elif self.text.limit is None and self._count() > MOST_MEMBERS:
+            raise Refusal(
+                mark,
+                f"this would make {self._count():,} exercises, and {MOST_MEMBERS:,} is the most that a series "
+                "prints; set a limit, or let less differ",
+            )
+
+    def kept(self) -> Iterator[Work]:
+        """The members that are kept, in the order in which they are made."""
+        keep = self.text.keep
+        seen: set[object] = set()
+        for number, work in enumerate(self.candidates()):
+            if number >= MOST_MADE:
+                raise Refusal(
+                    self.text.marks("keep"),
+                    f"of the first {MOST_MADE:,} that were made fewer than the limit are kept; keep more, or "
+                    "let less differ",
+                )
+            if keep is None:
+                yield work
+                continue
+            if keep.linear and first_together(work.draft):
+                continue
+            if keep.at_least and self.shop.judge(work.draft).ceiling.tempo < keep.at_least:
+                continue
+            if keep.distinct:
+                others = tuple(value for key, value in work.values if key not in _ON_ORDER)
+                likeness = (key_of(work.draft.order or (), keep.distinct), others)
+                if likeness in seen:
+                    continue
+                seen.add(likeness)
+            yield work
+
+    def candidates(self) -> Iterator[Work]:
+        """Every member, worked out."""
+        number = 0
+        for variant in self._variants(Variant(), self.each.said):
+            finished = self._finished(variant)
+            if finished is None:
+                continue
+            number += 1
+            work = self._build(finished, f"{self.text.id}/{number}")
+            yield replace(work, values=finished.values)
+
+    def _build(self, variant: Variant, name: str) -> Work:
+        text = self.text
+        return self.shop.build(name, text.title, text, self.chapter, variant.ground(self.ground), variant)
+
+    def _variants(self, before: Variant, keys: Sequence[str]) -> Iterator[Variant]:
+        """Every combination, the first key varying slowest."""
+        if not keys:
+            yield before
+            return
+        for variant in self._options(keys[0], before, keys[1:]):
+            yield from self._variants(variant, keys[1:])
+
+    def _options(self, key: str, before: Variant, later: Sequence[str]) -> Iterator[Variant]:
+        for value in self._values(key, before, later):
+            variant = replace(before, values=(*before.values, (key, value)))
+            match key:
+                case "rotate":
+                    yield replace(variant, first=(*variant.first, self._line(key, Rotate(value))))
+                case "sequence":
+                    yield replace(variant, order=self.shop.order(value, self.each.marks(key)))
+                case "orders":
+                    yield replace(variant, order=value)
+                case "meter":
+                    yield replace(variant, meter=value)
+                case "grid":
+                    yield replace(variant, grid=value)
+                case _:
+                    yield variant
+
+    def _values(self, key: str, before: Variant, later: Sequence[str]) -> Iterable[Any]:
+        """What one key takes in turn; where that depends on the other keys, on what they take first."""
+        each = self.each
+        if key == "orders":
+            assert each.orders is not None
+            rules = each.orders
+            return make_orders(rules.length, rules.limbs, rules.longest_run, rules.distinct)
+        if key == "rotate" and each.rotate is None:
+            return range(len(self._order(self._completed(before, later))))
+        if key == "displace" and each.displace is None:
+            return range(len(self._draft(self._completed(before, later)).pattern.slots))
+        if key == "accents":
+            assert each.accents is not None
+            slots = self._slots_among(self._draft(self._completed(before, later)))
+            return combinations(range(len(slots)), each.accents.choose)
+        values: Iterable[Any] = getattr(each, key)
+        return values
+
+    def _completed(self, before: Variant, later: Sequence[str]) -> Variant:
+        """A variant with the first of everything that makes orders and sets them in time."""
+        for key in later:
+            if key in ("sequence", "orders", "meter", "grid"):
+                before = next(self._options(key, before, ()), before)
+        return before
+
+    def _order(self, variant: Variant) -> Order:
+        ground = variant.ground(self.ground)
+        assert ground.order is not None
+        return play_order(ground.order, [line.step for line in ground.lines])[0]
+
+    def _draft(self, variant: Variant) -> Draft:
+        return self._build(variant, self.text.id).draft
+
+    def _slots_among(self, draft: Draft) -> list[int]:
+        """The slots of the strokes that accents are chosen among."""
+        assert self.each.accents is not None
+        try:
+            return sorted({slot for slot, _ in draft.choose(self.each.accents.among)})
+        except SelectionError as error:
+            raise Refusal(self.each.marks("accents"), str(error)) from None
+
+    def _finished(self, variant: Variant) -> Variant | None:
+        """A variant with the steps that come last; None where it lacks a stroke that was to be accented."""
+        values = dict(variant.values)
+        lines: list[MadeLine] = []
+        if "accents" in values:
+            assert self.each.accents is not None
+            draft = self._draft(variant)
+            slots = self._slots_among(draft)
+            if values["accents"] and values["accents"][-1] >= len(slots):
+                return None
+            places = tuple(place_of(draft.pattern, slots[index]) for index in values["accents"])
+            chosen = replace(self.each.accents.among, at=places, every=None, run=None, strokes=())
+            lines.append(self._line("accents", Accent(chosen)))
+            variant = replace(variant, values=_with(variant.values, "accents", chosen))
+        if "voice" in values:
+            lines.append(self._line("voice", values["voice"]))
+        if values.get("displace"):
+            lines.append(self._line("displace", Displace(values["displace"])))
+        return replace(variant, last=tuple(lines))
+
+    def _line(self, key: str, step: Step) -> MadeLine:
+        return MadeLine(step, self.each.marks(key))
+
+    def _count(self) -> int:
+        """How many members are made."""
+        count = 1
+        before = Variant()
+        said = self.each.said
+        for place, key in enumerate(said):
+            count *= self._count_of(key, before, said[place + 1 :])
+            before = next(self._options(key, before, said[place + 1 :]), before)
+        return count
+
+    def _count_of(self, key: str, before: Variant, later: Sequence[str]) -> int:
+        rules = self.each.orders
+        if key == "orders" and rules is not None and not rules.distinct:
+            return count_orders(rules.length, len(rules.limbs), rules.longest_run)
+        return sum(1 for _ in islice(self._values(key, before, later), MOST_MADE))
+
+
+_ON_ORDER = ("rotate", "sequence", "orders")
+
+
+def _with(values: tuple[tuple[str, Any], ...], key: str, new: Any) -> tuple[tuple[str, Any], ...]:
+    return tuple((name, new if name == key else value) for name, value in values)
