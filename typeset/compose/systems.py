@@ -54,12 +54,13 @@ def _systems(
                 meters_at.append(index)
             meter = bar.meter
         is_last = number == len(lines) - 1
+        music = quarter * float(_quarters(line)) + _inner_meters(line)
         systems.append(
             System(
                 bars=tuple(line),
                 quarter=quarter,
                 lead=spacing.lead,
-                width=round(spacing.lead + quarter * float(_quarters(line)) + _inner_meters(line) + spacing.tail, 4),
+                width=round(spacing.lead + music + spacing.tail, 4),
                 meters_at=tuple(meters_at),
                 opens_repeat=plays_on and number == 0,
                 ending=(Ending.REPEAT if plays_on else Ending.FINAL) if is_last else Ending.BAR,

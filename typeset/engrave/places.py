@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..compose.book import System
+from ..compose.book import METER_ROOM, System
 from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Slot
 from .symbol import QUARTER, Kind
@@ -48,7 +48,7 @@ def places_of(system: System, staff_space: float) -> Places:
     start, pushed = Fraction(0), 0.0
     for index, bar in enumerate(system.bars):
         if index:
-            room = system.meter_room if index in system.meters_at else 0.0
+            room = METER_ROOM if index in system.meters_at else 0.0
             between = _x(system, start) + pushed - moments[-1][1]
             reaches = reach(bar.slots[0]) * staff_space, reach_right(system.bars[index - 1]) * staff_space
             barline = _x(system, start) + pushed - _before(*reaches, between, staff_space)
