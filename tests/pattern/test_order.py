@@ -13,6 +13,10 @@ def test_a_dot_is_a_silent_slot() -> None:
     assert [len(slot) for slot in read_order("R . L")] == [1, 0, 1]
 
 
+def test_an_order_may_be_silence_alone_to_be_joined_to_others() -> None:
+    assert read_order(". .") == ((), ())
+
+
 def test_a_small_letter_is_a_ghost_stroke() -> None:
     assert read_order("r")[0][0].dynamic is Dynamic.GHOST
 
@@ -52,8 +56,7 @@ def test_before_anything_is_said_hands_play_the_snare_and_feet_their_pedals() ->
         ("R+R", 0, "R would play twice"),
         ("R+", 2, "the end is no stroke"),
         ("r! L", 1, "ghost stroke and an accent"),
-        (". . .", 0, "no stroke"),
-        ("", 0, "no stroke"),
+        ("", 0, "nothing in this sequence"),
         ("(R)x0", 3, "at least once"),
         ("(R L)x999999", 0, "more than 1024"),
         ("R)", 1, "')' is no stroke"),

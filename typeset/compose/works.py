@@ -111,10 +111,22 @@ class Workshop:
     def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
         """What an exercise, or every member of a series, starts from. Raises Refusal or Broken."""
         if text.broken:
+            self._check_names(text)
             raise Broken
+        if chapter.set.broken and (text.meter is None or text.grid is None):
+            raise Broken  # what the chapter sets is not known
         _check_phases(text)
         ground = self._first_ground(text, chapter)
         return replace(ground, tempo=text.tempo or ground.tempo or chapter.set.tempo, feel=text.feel or ground.feel)
+
+    def _check_names(self, text: ExerciseText | SeriesText) -> None:
+        """Tell of unknown names in an exercise that has other errors, so that all come in one go."""
+        parts = text.phrase if isinstance(text, ExerciseText) else ()
+        for part in parts:
+            if not self.names.is_exercise(part.use):
+                self._tell(part.mark, self.names.no_such(part.use))
+        if text.start and not self.names.is_exercise(text.start):
+            self.order(text.start, text.marks("start"))
 
     def _first_ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
         if isinstance(text, ExerciseText) and text.phrase:
@@ -132,9 +144,12 @@ class Workshop:
     def order(self, name: str, mark: Mark) -> Order:
         """The order of a sequence, or one written out. Raises Refusal or Broken."""
         try:
-            return self.names.order(name)
+            order = self.names.order(name)
         except Unknown as unknown:
             raise Refusal(mark, str(unknown)) from None
+        if not any(order):
+            raise Refusal(mark, f"there is no stroke in '{name}'; an exercise needs one to start from")
+        return order
 
     def _child_ground(self, text: ExerciseText | SeriesText, start: str) -> Ground:
         parent = self._finished(start, text.marks("start"))
@@ -192,7 +207,7 @@ class Workshop:
         name = source.name
         if not self.names.is_exercise(name):
             try:
-                return replace(source, order=self.names.order(name), said=name.replace("-", " "))
+                return replace(source, order=self.names.order(name))
             except Unknown as unknown:
                 raise KeyError(str(unknown)) from None
         if name in self._under_way:

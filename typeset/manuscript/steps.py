@@ -220,15 +220,15 @@ class _Reader:
 
 def read_parameters(step: type[Step], value: Any) -> Step:
     """A step by what stands after its key. Raises Wrong or pydantic's ValidationError."""
-    return _reader_of(step).read(value)
+    return _reader_of(step.key).read(value)
 
 
 @cache
-def _reader_of(step: type[Step]) -> _Reader:
-    return _Reader(step)
+def _reader_of(key: str) -> _Reader:
+    return _Reader(STEPS[key])
 
 
 @cache
 def _reader(key: str) -> TypeAdapter[dict[str, Step]]:
     """Reads an entry that holds the step of this key: the key, and what stands after it."""
-    return TypeAdapter(dict[str, Annotated[Any, PlainValidator(_reader_of(STEPS[key]).read)]])
+    return TypeAdapter(dict[str, Annotated[Any, PlainValidator(_reader_of(key).read)]])

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 from typing import Literal, TypeVar
 
 from .mirror import mirrored
 from .order import Order, write_played
+from .stroke import Slot
 
 Likeness = Literal["order", "rotation", "reversal", "hand-swap"]
 
@@ -22,15 +24,24 @@ def key_of(order: Order, likenesses: Iterable[Likeness]) -> Key:
     exchanging the hands; several may be used together, in any mixture.
     """
     wanted = set(likenesses)
-    forms = [order]
+    keys = [tuple(_sign(slot) for slot in order)]
     if "hand-swap" in wanted:
-        forms.append(mirrored(order))
-    keys = [tuple(write_played([slot]) for slot in form) for form in forms]
+        keys.append(tuple(_swapped_sign(slot) for slot in order))
     if "reversal" in wanted:
         keys += [key[::-1] for key in keys]
     if "rotation" in wanted:
         keys = [least_rotation(key) for key in keys]
     return min(keys)
+
+
+@lru_cache(maxsize=4096)
+def _sign(slot: Slot) -> str:
+    return write_played([slot])
+
+
+@lru_cache(maxsize=4096)
+def _swapped_sign(slot: Slot) -> str:
+    return write_played([mirrored(slot)])
 
 
 def least_rotation(key: Key) -> Key:

@@ -33,10 +33,9 @@ def read_order(text: str) -> Order:
 
     Raises SequenceError that says what is wrong and where in the text.
     """
-    reader = _Reader(text)
-    order = reader.read_slots(depth=0)
-    if not any(order):
-        raise SequenceError("there is no stroke in this sequence; write limbs such as R L R K L", 0)
+    order = _Reader(text).read_slots(depth=0)
+    if not order:
+        raise SequenceError("there is nothing in this sequence; write limbs such as R L R K L", 0)
     return order
 
 

@@ -81,3 +81,10 @@ class Each:
 
     key: str
     value: Any
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Orders as they are written, or what they are called, one after the other."""
+
+    orders: tuple[str, ...]

@@ -14,7 +14,7 @@ from ..pattern.grid import Grid
 from ..pattern.limb import Limb
 from ..pattern.order import write_order
 from ..pattern.selection import Selection
-from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Sentence, Slots, Strokes, Times
+from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Sentence, Slots, Strokes, Times, Written
 from ..pattern.sound import Sound
 from ..pattern.steps import Source
 
@@ -88,8 +88,10 @@ class _Words:
                 return str(self.entries["phrase"]["next"]).join(self.part(*part) for part in value.parts)
             case Each():
                 return self.each(value)
+            case Written():
+                return str(self.entries["list"]["comma"]).join(value.orders)
             case Source():
-                return value.said or value.name
+                return value.said or write_order(value.order)
             case tuple():
                 return self.listed(self.say(each) for each in value)
             case int() if not isinstance(value, bool):
@@ -197,13 +199,21 @@ class _Words:
             run = forms["run-alone"] if chosen.run == 1 else forms["run"].format(number=self.number(chosen.run))
         return {
             "dynamic": self.adjectives(forms["dynamic"][dynamic.value] for dynamic in chosen.dynamic),
-            "limb": self.adjectives(forms["limb"][limb.value] for limb in chosen.limb),
+            "limb": self.limbs(chosen.limb),
             "sound": self.adjectives(forms["sound"][sound.name] for sound in chosen.sound),
             "at": forms["at"].format(places=self.listed(map(self.place, chosen.at))) if chosen.at else "",
             "run": run,
-            "strokes": self.numbered(forms["strokes"], chosen.strokes),
+            "strokes": forms["strokes"] if chosen.strokes else "",
+            "nths": self.adjectives(map(self.ordinal, chosen.strokes)),
             "bars": self.numbered(forms["bars"], chosen.in_bars),
         }
+
+    def limbs(self, limbs: tuple[Limb, ...]) -> str:
+        """Whose strokes are meant; both hands have a word of their own."""
+        forms = self.entries["selection"]
+        if set(limbs) == {Limb.RIGHT, Limb.LEFT}:
+            return str(forms["hands"])
+        return self.adjectives(forms["limb"][limb.value] for limb in limbs)
 
     def adjectives(self, values: Iterable[str]) -> str:
         """A list of words that each begin with a space, as one that begins with a space; '' for none."""

@@ -56,7 +56,7 @@ class Plain(DraftStep):
 
     key = "plain"
     about = "take accents and ghosts off the chosen strokes"
-    says = {"plain": "Play {chosen} plain, neither accented nor ghosted."}
+    says = {"plain": "Play {chosen} plain."}
     example = Example(
         "R! L r L", "{limb: R, dynamic: ghost}", "R! L R L R! L R L R! L R L R! L R L", first="fit: {bars: 1}"
     )

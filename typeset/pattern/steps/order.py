@@ -8,9 +8,9 @@ from typing import Any
 
 from ..limb import Limb
 from ..mirror import mirrored
-from ..order import LONGEST, Order
+from ..order import LONGEST, Order, write_order
 from ..selection import Selection, Spot
-from ..sentence import Ordinal, Pairs, Times
+from ..sentence import Ordinal, Pairs, Times, Written
 from ..stroke import Ornament, Slot, Stroke, plain_stroke, slot_of
 from .step import Example, OrderStep, Source, StepError, alone, step
 
@@ -215,10 +215,13 @@ class Join(OrderStep):
 
     key = "join"
     about = "put orders one after the other: sequences by name, or written out"
-    says = {"plain": "Play {orders}, one after the other."}
+    says = {"plain": "Play one after the other: {orders}."}
     example = Example("R L K", "[R L K, R L, R L K]", "R L K R L R L K")
 
     orders: tuple[Source, ...] = field(metadata={"alone": True})
+
+    def words(self) -> Mapping[str, Any]:
+        return {"orders": Written(tuple(source.said or write_order(source.order) for source in self.orders))}
 
     def change(self, order: Order) -> Order:
         return _not_too_long(tuple(slot for source in self.orders for slot in source.order))

@@ -30,15 +30,15 @@ class Fit(DraftStep):
         "its end meets a barline; from leaves silence before a count of bar 1"
     )
     says = {
-        "trimming": "Repeat the order through {bars}.",
-        "restarting": "Repeat the order through {bars}, beginning again at each bar.",
+        "trimming": "Repeat the order to fill {bars}.",
+        "restarting": "Repeat the order to fill {bars}, beginning again at each bar.",
         "resting": "Play the order once in {bars}, then rest.",
-        "exactly": "Repeat the order; whole passes fill {bars}.",
+        "exactly": "Repeat the order; it fills {bars} exactly.",
         "resolving": "Repeat the order until its end meets a barline.",
-        "trimming from": "Begin on {from} and repeat the order through {bars}.",
-        "restarting from": "Begin on {from}; repeat the order through {bars}, beginning again at each bar.",
+        "trimming from": "Begin on {from} and repeat the order to fill {bars}.",
+        "restarting from": "Begin on {from}; repeat the order to fill {bars}, beginning again at each bar.",
         "resting from": "Play the order once, beginning on {from}, then rest.",
-        "exactly from": "Begin on {from} and repeat the order; whole passes fill {bars}.",
+        "exactly from": "Begin on {from} and repeat the order; it fills {bars} exactly.",
         "resolving from": "Begin on {from} and repeat the order until its end meets a barline.",
     }
     example = Example("R L R K L", "{bars: 1, by: restarting}", "R L R K L R L R K L R L R K L R")
