@@ -6,6 +6,7 @@ import pytest
 
 from typeset.compose.book import Exercise
 from typeset.page.exercise import can_share, exercise_pieces
+from typeset.page.faces import cap_height
 from typeset.page.marks import Anchor, Link, Mark, Music, Words
 from typeset.page.pages import DoesNotFit
 from typeset.page.setting import Setting, points
@@ -165,3 +166,25 @@ def test_lines_stand_where_the_style_puts_them(sticking: str, counting: str) -> 
 def test_an_exercise_without_title_and_words_is_set_all_the_same() -> None:
     exercise = an_exercise("1.1", title="", instruction=(), tempo=None)
     assert "1.1" in words_of(exercise_pieces([exercise], set_for(exercise))[0].marks)
+
+
+def test_letters_keep_clear_of_notes_that_reach_below_the_staff() -> None:
+    exercise = an_exercise("1.1", order="R L", title="", instruction=(), tempo=None)
+    setting = set_for(exercise, lines={"distance": 0, "counting": "none"})
+    block = setting.blocks[exercise.systems[0]]
+    (piece,) = exercise_pieces([exercise], setting)
+    music = next(mark for mark in piece.marks if isinstance(mark, Music))
+    letter = find(piece.marks, "R")
+    ink = music.y - block.ink[1]
+    assert letter.y - letter.size * cap_height(letter.font) > ink + 1
+
+
+def test_letters_stand_as_far_from_the_staff_as_the_style_says() -> None:
+    exercise = an_exercise("1.1", order="R L", title="", instruction=(), tempo=None)
+    setting = set_for(exercise, lines={"distance": 9, "counting": "none"})
+    block = setting.blocks[exercise.systems[0]]
+    (piece,) = exercise_pieces([exercise], setting)
+    music = next(mark for mark in piece.marks if isinstance(mark, Music))
+    letter = find(piece.marks, "R")
+    staff_foot = music.y - block.bottom
+    assert letter.y - letter.size * cap_height(letter.font) == pytest.approx(staff_foot + points(9))

@@ -8,8 +8,9 @@ import pytest
 from typeset.compose.book import Text
 from typeset.manuscript import models
 from typeset.page import lay_out
-from typeset.page.layout import PARTS
-from typeset.page.leaf import is_right, leaves_of, page_numbers
+from typeset.page.contents import contents
+from typeset.page.layout import NUMBERED, PLAIN
+from typeset.page.leaf import is_right
 from typeset.page.marks import Words
 from typeset.page.setting import points
 
@@ -59,8 +60,6 @@ def test_the_gutter_moves_the_text_block_and_resizes_nothing() -> None:
 def test_chapters_begin_on_a_right_hand_page_where_the_style_asks_and_blank_pages_are_blank() -> None:
     book = a_book(*some_chapters(4, 8), front=("title-page",), back=())  # type: ignore[arg-type]
     setting = a_setting(book, a_style(chapters={"begins": "right-hand-page"}))
-    leaves = leaves_of([part(book, {}, setting) for part in [PARTS["title-page"]]], setting)
-    assert len(leaves) == 1
     pages = lay_out(book, setting.style, setting.blocks)
     starts = [heading.page + 1 for heading in pages.headings if heading.depth == 0]
     assert all(is_right(page) for page in starts)
@@ -92,13 +91,10 @@ def test_page_numbers_in_the_contents_are_where_things_stand() -> None:
     pages = lay_out(book, a_style(), blocks_of(book))
     setting = a_setting(book)
     stands = {heading.words.split()[0]: heading.page + 1 for heading in pages.headings if heading.depth == 1}
-    sections = [PARTS[name](book, {}, setting) for name in book.front]
-    numbers = page_numbers(leaves_of(sections, setting))
-    section = PARTS["contents"](book, {f"no-{number}": page for number, page in stands.items()}, setting)
+    section = contents(book, {f"no-{number}": page for number, page in stands.items()}, setting)
     rows = [[mark.words for mark in piece.marks if isinstance(mark, Words)] for piece in section.pieces]
     printed = {row[0]: int(row[-1]) for row in rows if row and row[0] in stands}
     assert printed == stands
-    assert numbers["page contents"] == 3
 
 
 def test_same_book_same_bytes() -> None:
@@ -124,4 +120,4 @@ def test_a_style_cut_to_its_exercise_makes_a_page_no_larger_than_it() -> None:
 
 def test_every_part_that_an_author_may_name_is_known() -> None:
     named = {*get_args(models._FrontPage), *get_args(models._BackPage)}
-    assert named - {"answers"} == set(PARTS)  # answers are printed where there are tasks
+    assert named - {"answers"} == {*PLAIN, *NUMBERED}  # answers are printed where there are tasks

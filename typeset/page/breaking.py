@@ -55,14 +55,22 @@ def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]
     for end in range(1, count + 1):
         if end < count and pieces[end - 1].keeps:
             continue
-        height = 0.0
+        height = stretch = 0.0
         for start in range(end - 1, -1, -1):
-            height += pieces[start].height + (pieces[start].after if start < end - 1 else 0.0)
+            piece = pieces[start]
+            height += piece.height
+            if start < end - 1:
+                height += piece.after
+                stretch += piece.stretch
             if height > depth + 0.01:
                 break
             if best[start][1] < 0:
                 continue
-            cost = best[start][0] + _cost(pieces[start:end], height, depth, is_last=end == count)
+            cost = best[start][0] + (
+                _last_cost(height, depth)
+                if end == count
+                else _cost(height, stretch, depth) + pieces[end - 1].reluctance
+            )
             if cost < best[end][0]:
                 best[end] = (cost, start)
     if best[count][1] < 0:
@@ -81,17 +89,19 @@ def _too_tall(pieces: Sequence[Piece], depth: float) -> str:
     )
 
 
-def _cost(pieces: Sequence[Piece], height: float, depth: float, *, is_last: bool) -> float:
-    """How bad a page is: full pages are good, a nearly empty last page is not."""
+def _cost(height: float, stretch: float, depth: float) -> float:
+    """How bad a page is whose white may stretch so far: full pages are good."""
     free = depth - height
-    if is_last:
-        lack = max(0.0, _LONELY - height / depth) / _LONELY
-        return _PAGE + 14 * lack * lack
-    stretch = sum(piece.stretch for piece in pieces[:-1])
     filled = min(free, stretch)
     strain = filled / stretch if stretch else 0.0
     left = (free - filled) / depth
-    return _PAGE + strain * strain + 40 * left * left + pieces[-1].reluctance
+    return _PAGE + strain * strain + 40 * left * left
+
+
+def _last_cost(height: float, depth: float) -> float:
+    """How bad a last page is, which need not be full: next to nothing on it is bad."""
+    lack = max(0.0, _LONELY - height / depth) / _LONELY
+    return _PAGE + 14 * lack * lack
 
 
 def stretch_to_fill(pieces: Sequence[Piece], depth: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable, Sequence
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
@@ -17,6 +18,8 @@ class Press:
 
     def __init__(self, width: float, height: float, first_font: str, anchors: Iterable[str]) -> None:
         load(first_font)
+        # Streams go into another program next; writing them as printable characters only costs time.
+        rl_config.useA85 = 0
         self._paper = io.BytesIO()
         self._canvas = Canvas(
             self._paper,

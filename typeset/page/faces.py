@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -57,6 +57,7 @@ def load(font: str) -> TTFont:
     return face
 
 
+@lru_cache(maxsize=65536)
 def width_of(words: str, font: str, size: float) -> float:
     """The width of words in points."""
     return float(load(font).stringWidth(words, size))
@@ -66,8 +67,3 @@ def width_of(words: str, font: str, size: float) -> float:
 def cap_height(font: str) -> float:
     """The height of capitals as a share of the size, measured on the letter H."""
     return float(load(font).face.capHeight) / 1000
-
-
-def can_print(character: str, font: str) -> bool:
-    """True when the font has a glyph for a character."""
-    return ord(character) in load(font).face.charToGlyph

@@ -17,7 +17,7 @@ from .extent import extent
 from .family import family
 from .front import imprint, title_page
 from .index import index
-from .leaf import Leaf, Section, furniture, is_right, leaves_of, page_numbers
+from .leaf import Leaf, Pageful, Section, furniture, in_order, is_right, page_numbers, pageful_of
 from .marks import Anchor
 from .markup import one_line
 from .pages import Pages
@@ -26,22 +26,26 @@ from .reading import how_to_read
 from .setting import Setting, points
 
 Numbers = Mapping[str, int]
-Part = Callable[[Book, Numbers, Setting], Section]
+"""The page, from 1, of each anchor."""
 
 _MOST_PASSES = 5
 
-# The parts that a book can name for its front and its back. `answers` is printed where there are tasks.
-PARTS: dict[str, Part] = {
-    "title-page": lambda book, _, setting: title_page(book, setting),
-    "imprint": lambda book, _, setting: imprint(book, setting),
+PLAIN: dict[str, Callable[[Book, Setting], Section]] = {
+    "title-page": title_page,
+    "imprint": imprint,
+    "how-to-read": how_to_read,
+    "drum-key": drum_key,
+    "care": lambda _, setting: care(setting),
+    "practice-log": practice_log,
+}
+"""The parts that a book can name for its front and its back, and that print no page numbers of others."""
+
+NUMBERED: dict[str, Callable[[Book, Numbers, Setting], Section]] = {
     "contents": contents,
-    "how-to-read": lambda book, _, setting: how_to_read(book, setting),
-    "drum-key": lambda book, _, setting: drum_key(book, setting),
-    "care": lambda _, __, setting: care(setting),
-    "practice-log": lambda book, _, setting: practice_log(book, setting),
     "index": index,
     "family": family,
 }
+"""The parts that do. (`answers` is printed where there are tasks.)"""
 
 
 def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:
@@ -56,9 +60,10 @@ def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Page
 
 def _settled(book: Book, setting: Setting) -> tuple[Leaf, ...]:
     """The pages with the page numbers they print, which can move what stands after them once or twice."""
+    makers = tuple(_makers(book, setting))
     numbers: Numbers = {}
     for _ in range(_MOST_PASSES):
-        leaves = leaves_of(_sections(book, numbers, setting), setting)
+        leaves = in_order(make(numbers) for make in makers)
         found = page_numbers(leaves)
         if found == numbers:
             break
@@ -66,15 +71,23 @@ def _settled(book: Book, setting: Setting) -> tuple[Leaf, ...]:
     return leaves
 
 
-def _sections(book: Book, numbers: Numbers, setting: Setting) -> Iterator[Section]:
-    for name in book.front:
-        if name in PARTS:
-            yield PARTS[name](book, numbers, setting)
-    for chapter in book.chapters:
-        yield chapter_section(chapter, setting)
-    for name in book.back:
-        if name in PARTS:
-            yield PARTS[name](book, numbers, setting)
+def _makers(book: Book, setting: Setting) -> Iterator[Callable[[Numbers], Pageful]]:
+    """For each part of the book in its order, what makes its pages once the page numbers are known."""
+    yield from (_maker(name, book, setting) for name in book.front if name in PLAIN or name in NUMBERED)
+    yield from (_always(chapter_section(chapter, setting), setting) for chapter in book.chapters)
+    yield from (_maker(name, book, setting) for name in book.back if name in PLAIN or name in NUMBERED)
+
+
+def _maker(name: str, book: Book, setting: Setting) -> Callable[[Numbers], Pageful]:
+    if name in PLAIN:
+        return _always(PLAIN[name](book, setting), setting)
+    return lambda numbers: pageful_of(NUMBERED[name](book, numbers, setting), setting)
+
+
+def _always(section: Section, setting: Setting) -> Callable[[Numbers], Pageful]:
+    """The same pages whatever the numbers are, made once."""
+    pageful = pageful_of(section, setting)
+    return lambda _: pageful
 
 
 def _drawn(book: Book, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:

@@ -38,18 +38,20 @@ class Leaf:
     names: tuple[str, ...] = field(default=(), compare=False)
 
 
-def leaves_of(sections: Iterable[Section], setting: Setting) -> tuple[Leaf, ...]:
-    """All pages in order. Raises DoesNotFit where something is taller than a page."""
-    leaves: list[Leaf] = []
-    for section in sections:
-        # The first page of a book is a right-hand one, so an even number of pages comes before each of them.
-        if section.on_right and len(leaves) % 2:
-            leaves.append(Leaf(bare=True))
-        leaves += _section_leaves(section, setting)
-    return tuple(leaves)
+@dataclass(frozen=True, slots=True)
+class Pageful:
+    """A section's pages, and whether they begin on a right-hand page."""
+
+    leaves: tuple[Leaf, ...]
+    on_right: bool
 
 
-def _section_leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
+def pageful_of(section: Section, setting: Setting) -> Pageful:
+    """Break a section into pages. Raises DoesNotFit where something is taller than a page."""
+    return Pageful(tuple(_leaves(section, setting)), section.on_right)
+
+
+def _leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
     pages = break_pages(section.pieces, setting.depth)
     shares = shares_of(pages, setting.depth)
     for index, pieces in enumerate(pages):
@@ -58,6 +60,17 @@ def _section_leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
             marks += moved(piece.marks, 0, top)
         names = tuple(mark.name for mark in marks if isinstance(mark, Anchor))
         yield Leaf(tuple(marks), section.heading, index == 0, section.bare, names)
+
+
+def in_order(pagefuls: Iterable[Pageful]) -> tuple[Leaf, ...]:
+    """All pages, with a blank one before each right-hand beginning that would fall on the left."""
+    leaves: list[Leaf] = []
+    for pageful in pagefuls:
+        # The first page of a book is a right-hand one, so an even number of pages comes before each of them.
+        if pageful.on_right and len(leaves) % 2:
+            leaves.append(Leaf(bare=True))
+        leaves += pageful.leaves
+    return tuple(leaves)
 
 
 def page_numbers(leaves: Sequence[Leaf]) -> dict[str, int]:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
 from ..compose.book import System
-from ..pattern.bar import Bar
+from ..pattern.bar import Bar, Beat
 from ..pattern.counts import Count, counts_of
+from ..pattern.meter import Meter
+from ..pattern.stroke import SILENCE
 from ..style.model import Counts
 from .faces import cap_height, width_of
 from .marks import Dot, Mark, Words
@@ -108,11 +111,27 @@ def counting_letters(bars: Iterable[Bar], setting: Setting, *, lit: bool = False
     greys = setting.style.greys
     row: list[Letter] = []
     for bar in bars:
-        for count, share, strokes in zip(counts_of(bar), _shares(bar), bar.slots, strict=True):
-            text = said(count, share, setting.style.counts)
+        for (text, is_number), strokes in zip(texts_of(bar, setting.style.counts), bar.slots, strict=True):
             ink = greys.text if strokes or lit else greys.silent
-            row.append(_count(len(row), text, ink, count.nth == 1, setting))
+            row.append(_count(len(row), text, ink, is_number, setting))
     return tuple(row)
+
+
+def texts_of(bar: Bar, counts: Counts) -> tuple[tuple[str, bool], ...]:
+    """What is printed for each slot of a bar, and whether it is one of the numbers."""
+    return _texts(bar.meter, tuple((beat.length, len(beat.slots)) for beat in bar.beats), counts)
+
+
+@lru_cache(maxsize=4096)
+def _texts(
+    meter: Meter, beats: tuple[tuple[Fraction, int], ...], counts: Counts
+) -> tuple[tuple[str, bool], ...]:
+    """The same, by nothing but the shape of the bar, of which a book has few."""
+    bar = Bar(meter, tuple(Beat(length, (SILENCE,) * slots) for length, slots in beats))
+    return tuple(
+        (said(count, length / meter.pulse, counts), count.nth == 1)
+        for count, length in zip(counts_of(bar), bar.slot_lengths, strict=True)
+    )
 
 
 def _count(slot: int, text: str, ink: float, is_number: bool, setting: Setting) -> Letter:
@@ -120,11 +139,6 @@ def _count(slot: int, text: str, ink: float, is_number: bool, setting: Setting) 
     font = setting.letters.strong if is_number else setting.letters.regular
     size = style.type.between if text.isdigit() and not is_number else style.type.count
     return Letter(slot, text, font, size, ink)
-
-
-def _shares(bar: Bar) -> tuple[Fraction, ...]:
-    """Each slot's length as a share of what the printed numbers count."""
-    return tuple(length / bar.meter.pulse for length in bar.slot_lengths)
 
 
 def said(count: Count, share: Fraction, counts: Counts) -> str:

@@ -7,7 +7,7 @@ the mark belongs to. Ink is percent of black.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from ..compose.book import Engraving
 
@@ -96,8 +96,19 @@ def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple
 
 
 def _moved(mark: Mark, right: float, down: float) -> Mark:
-    if isinstance(mark, Rule | Link):
-        return replace(mark, x0=mark.x0 + right, x1=mark.x1 + right, y0=mark.y0 + down, y1=mark.y1 + down)
-    if isinstance(mark, Anchor | Entry):
-        return replace(mark, y=mark.y + down)
-    return replace(mark, x=mark.x + right, y=mark.y + down)
+    # Built anew by hand: `dataclasses.replace` is several times slower, and every mark is moved thrice.
+    match mark:
+        case Words(x, y, words, font, size, ink, tracking):
+            return Words(x + right, y + down, words, font, size, ink, tracking)
+        case Rule(x0, y0, x1, y1, thickness, ink, dots):
+            return Rule(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink, dots)
+        case Dot(x, y, radius, ink):
+            return Dot(x + right, y + down, radius, ink)
+        case Music(x, y, engraving, scale):
+            return Music(x + right, y + down, engraving, scale)
+        case Link(x0, y0, x1, y1, to, outside):
+            return Link(x0 + right, y0 + down, x1 + right, y1 + down, to, outside)
+        case Anchor(y, name):
+            return Anchor(y + down, name)
+        case Entry(y, depth, words):
+            return Entry(y + down, depth, words)
