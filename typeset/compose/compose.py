@@ -58,7 +58,7 @@ def compose(
         specimens=(),
         mirrored=is_mirrored,
     )
-    return Composition(replace(book, specimens=specimens_of(book.exercises)), tuple(problems))
+    return Composition(replace(book, specimens=specimens_of(book.exercises)), (*workshop.names.problems, *problems))
 
 
 class _Judge:

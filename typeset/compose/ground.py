@@ -6,17 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
-from ..manuscript.models import ExerciseText
+from ..manuscript.models import Chapter, ExerciseText
 from ..manuscript.series import SeriesText
 from ..pattern.counts import counts_of
 from ..pattern.draft import Draft
-from ..pattern.grid import Grid
+from ..pattern.grid import SIXTEENTHS, Grid, goes_with
 from ..pattern.lineage import Played, play_on, play_steps
-from ..pattern.meter import Meter
+from ..pattern.meter import COMMON_TIME, Meter
 from ..pattern.order import Order
 from ..pattern.steps import Step
 from ..pattern.tempo import Tempo
 from ..problem import Mark
+from .names import Named
 
 
 class Line(Protocol):
@@ -98,6 +99,18 @@ class Refusal(Exception):
     def __init__(self, mark: Mark, what: str) -> None:
         super().__init__(what)
         self.mark = mark
+
+
+def time_of(text: ExerciseText | SeriesText, chapter: Chapter, start: Named | None) -> tuple[Meter, Grid]:
+    """The meter and grid in which an order is set.
+
+    They are what the exercise says, else its chapter, else what is usual for the order as far as it goes
+    with what was said, else 4/4 in sixteenths.
+    """
+    meter = text.meter or chapter.set.meter or (start and start.meter) or COMMON_TIME
+    usual = start and start.grid
+    grid = text.grid or chapter.set.grid or (usual if usual and goes_with(usual, meter) else SIXTEENTHS)
+    return meter, grid
 
 
 def first_together(draft: Draft) -> str | None:

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import difflib
 import re
+from dataclasses import dataclass
 
 from ..manuscript.models import Chapter, ExerciseText, Manuscript
 from ..manuscript.series import SeriesText
+from ..manuscript.shared import SharedSequence, SharedSequences
+from ..pattern.grid import Grid
+from ..pattern.meter import Meter
 from ..pattern.order import Order, SequenceError, read_order
+from ..problem import Problem
 
 _WRITTEN_OUT = re.compile(r"^[RLKHrlkh.!+()x×0-9\s]+$")
 
@@ -20,10 +25,28 @@ class Broken(Exception):
     """A name that the book has, but what it names has errors of its own, which are reported there."""
 
 
+@dataclass(frozen=True)
+class Named:
+    """The order that a name means, or that is written out.
+
+    `said` is what a sentence calls it, empty where its strokes are written out. `grid` and `meter` are those
+    it is usually set in, where its group says so.
+    """
+
+    order: Order
+    said: str = ""
+    grid: Grid | None = None
+    meter: Meter | None = None
+
+
 class Names:
-    """Finds sequences, exercises, series and orders that are written out."""
+    """Finds sequences, exercises, series and orders that are written out.
+
+    `group/name` is a sequence of a group that several books share.
+    """
 
     def __init__(self, manuscript: Manuscript) -> None:
+        self.shared = SharedSequences(manuscript.folder)
         self.sequences: dict[str, Order | None] = {}
         self.exercises: dict[str, tuple[ExerciseText, Chapter]] = {}
         self.series: dict[str, tuple[SeriesText, Chapter]] = {}
@@ -46,26 +69,52 @@ class Names:
         series, _, number = name.rpartition("/")
         return series, int(number)
 
-    def order(self, name: str) -> Order:
-        """The order of a sequence, or one written out.
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """What is wrong in the book's own groups that were asked for."""
+        return tuple(self.shared.problems)
+
+    def named(self, name: str) -> Named:
+        """What a sequence's name means, or an order written out.
 
         Raises Unknown with what would be right, or Broken.
         """
         if name in self.sequences:
-            order = self.sequences[name]
-            if order is None:
-                raise Broken
-            return order
+            return _sound(SharedSequence(order=self.sequences[name]))
+        shared = self.shared.find(name)
+        if shared:
+            return _sound(shared)
         if not _WRITTEN_OUT.match(name):
             raise Unknown(self.no_such(name))
         try:
-            return read_order(name)
+            return Named(read_order(name))
         except SequenceError as error:
             raise Unknown(str(error)) from None
 
     def no_such(self, name: str) -> str:
         """What to tell an author who used a name that there is not."""
-        near = difflib.get_close_matches(name, [*self.sequences, *self.exercises, *self.series], n=1)
+        near = self._meant(name)
         if near:
-            return f"there is no sequence or exercise '{name}'; did you mean '{near[0]}'?"
-        return f"there is no sequence or exercise '{name}'; an order can also be written out, as R L R K L"
+            remedy = f"did you mean '{near}'?"
+        elif "/" in name:
+            remedy = f"groups of sequences that books share are {', '.join(self.shared.groups())}"
+        else:
+            remedy = "an order can also be written out, as R L R K L"
+        return f"there is no sequence or exercise '{name}'; {remedy}"
+
+    def _meant(self, name: str) -> str | None:
+        """The name that is nearest: the book's own first, but a shared one where its group is not said."""
+        own = {known: known for known in (*self.sequences, *self.exercises, *self.series)}
+        shared = {part: full for full in self.shared.names() for part in (full.partition("/")[2], full)}
+        is_shared = "/" in name or name in shared
+        for known in (shared, own) if is_shared else (own, shared):
+            near = difflib.get_close_matches(name, known, n=1)
+            if near:
+                return known[near[0]]
+        return None
+
+
+def _sound(found: SharedSequence) -> Named:
+    if found.order is None:
+        raise Broken
+    return Named(found.order, found.title, found.grid, found.meter)

@@ -19,12 +19,13 @@ from ..pattern.meter import Meter
 from ..pattern.order import Order
 from ..pattern.orders import count_orders, make_orders
 from ..pattern.selection import SelectionError
-from ..pattern.steps import Step
+from ..pattern.steps import Source, Step
 from ..pattern.steps.dynamics import Accent
 from ..pattern.steps.order import Rotate
 from ..pattern.steps.timing import Displace
 from ..problem import Mark
-from .ground import Ground, MadeLine, Refusal, Work, first_together
+from .ground import Ground, MadeLine, Refusal, Work, first_together, time_of
+from .names import Named
 
 MOST_CANDIDATES = 20_000
 """The most members that are made before they are put in order."""
@@ -75,8 +76,8 @@ class Shop(Protocol):
     def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
         """What every member starts from."""
 
-    def order(self, name: str, mark: Mark) -> Order:
-        """The order of a sequence."""
+    def named(self, name: str, mark: Mark) -> Named:
+        """What the name of a sequence means."""
 
     def build(
         self,
@@ -197,7 +198,7 @@ class _Maker:
                 case "rotate":
                     yield replace(variant, first=(*variant.first, self._line(key, Rotate(value))))
                 case "sequence":
-                    yield replace(variant, order=self.shop.order(value, self.each.marks(key)))
+                    yield self._starting(value, before)
                 case "orders":
                     yield replace(variant, order=value)
                 case "meter":
@@ -206,6 +207,18 @@ class _Maker:
                     yield replace(variant, grid=value)
                 case _:
                     yield variant
+
+    def _starting(self, name: str, before: Variant) -> Variant:
+        """A variant that starts from a sequence, set as is usual for it where nobody says otherwise."""
+        named = self.shop.named(name, self.each.marks("sequence", self.each.sequence.index(name)))
+        said = named.said or ("" if "/" in name else name.replace("-", " "))
+        variant = replace(
+            before, order=named.order, values=(*before.values, ("sequence", Source(name, named.order, said)))
+        )
+        if self.ground.parent:
+            return variant
+        meter, grid = time_of(self.text, self.chapter, named)
+        return replace(variant, meter=variant.meter or meter, grid=variant.grid or grid)
 
     def _values(self, key: str, before: Variant, later: Sequence[str]) -> Iterable[Any]:
         """What one key takes in turn; where that depends on the other keys, on what they take first."""

@@ -9,16 +9,14 @@ from typing import TypeVar
 from ..manuscript.models import Chapter, ExerciseText
 from ..manuscript.series import SeriesText
 from ..pattern.draft import Draft, SettingError
-from ..pattern.grid import SIXTEENTHS, GridError
+from ..pattern.grid import GridError
 from ..pattern.lineage import Stumble, check_phases, grow
-from ..pattern.meter import COMMON_TIME
-from ..pattern.order import Order
 from ..pattern.phrase import Part, join_parts
 from ..pattern.selection import NothingChosen
 from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
 from ..problem import Mark, Problem, Weight
-from .ground import Ground, Line, Refusal, Work, first_together
-from .names import Broken, Names, Unknown
+from .ground import Ground, Line, Refusal, Work, first_together, time_of
+from .names import Broken, Named, Names, Unknown
 from .series import ONLY_ONE, Judge, Variant, member, members
 
 T = TypeVar("T")
@@ -126,30 +124,32 @@ class Workshop:
             if not self.names.is_exercise(part.use):
                 self._tell(part.mark, self.names.no_such(part.use))
         if text.start and not self.names.is_exercise(text.start):
-            self.order(text.start, text.marks("start"))
+            self.named(text.start, text.marks("start"))
 
     def _first_ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
         if isinstance(text, ExerciseText) and text.phrase:
             return self._phrase_ground(text)
         if text.start is not None and self.names.is_exercise(text.start):
             return self._child_ground(text, text.start)
+        start = None if text.start is None else self.named(text.start, text.marks("start"))
+        meter, grid = time_of(text, chapter, start)
         return Ground(
-            meter=text.meter or chapter.set.meter or COMMON_TIME,
-            grid=text.grid or chapter.set.grid or SIXTEENTHS,
+            meter=meter,
+            grid=grid,
             tempo=chapter.set.tempo,
             feel=chapter.set.feel or "straight",
-            order=None if text.start is None else self.order(text.start, text.marks("start")),
+            order=start.order if start else None,
         )
 
-    def order(self, name: str, mark: Mark) -> Order:
-        """The order of a sequence, or one written out. Raises Refusal or Broken."""
+    def named(self, name: str, mark: Mark) -> Named:
+        """What a sequence's name means, or an order written out. Raises Refusal or Broken."""
         try:
-            order = self.names.order(name)
+            named = self.names.named(name)
         except Unknown as unknown:
             raise Refusal(mark, str(unknown)) from None
-        if not any(order):
+        if not any(named.order):
             raise Refusal(mark, f"there is no stroke in '{name}'; an exercise needs one to start from")
-        return order
+        return named
 
     def _child_ground(self, text: ExerciseText | SeriesText, start: str) -> Ground:
         parent = self._finished(start, text.marks("start"))
@@ -207,7 +207,8 @@ class Workshop:
         name = source.name
         if not self.names.is_exercise(name):
             try:
-                return replace(source, order=self.names.order(name))
+                named = self.names.named(name)
+                return replace(source, order=named.order, said=named.said)
             except Unknown as unknown:
                 raise KeyError(str(unknown)) from None
         if name in self._under_way:

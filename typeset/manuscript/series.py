@@ -98,7 +98,7 @@ class Each(Marked):
     """
 
     rotate: Numbers = ()
-    sequence: Annotated[tuple[Name, ...], BeforeValidator(as_list)] = ()
+    sequence: Annotated[tuple[Word, ...], BeforeValidator(as_list)] = ()
     orders: Orders | None = None
     meter: Annotated[tuple[MeterText, ...], BeforeValidator(as_list)] = ()
     grid: Annotated[tuple[GridText, ...], BeforeValidator(as_list)] = ()

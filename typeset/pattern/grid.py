@@ -77,6 +77,14 @@ def divide(meter: Meter, grid: Grid) -> tuple[tuple[Fraction, int], ...]:
     return tuple(beats)
 
 
+def goes_with(grid: Grid, meter: Meter) -> bool:
+    """True where a bar of the meter can be divided so."""
+    try:
+        return bool(divide(meter, grid))
+    except GridError:
+        return False
+
+
 def _divide_eighths(meter: Meter, grid: Grid) -> tuple[tuple[Fraction, int], ...]:
     if not grid.is_even:
         raise GridError(f"a list of grids goes with x/4 and x/2; in {meter} say one of {', '.join(IN_EIGHTHS)}")

@@ -115,8 +115,6 @@ class _Words:
                 said = self.selection_parts(value)["at"]
             case "orders":
                 said = write_order(value)
-            case "sequence":
-                said = value.replace("-", " ")
             case "voice":
                 said = self.say(Pairs(value.sounds))
             case "displace":
