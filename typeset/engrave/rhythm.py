@@ -7,9 +7,10 @@ Faber 2011, from memory).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from math import gcd
 
 from ..pattern.bar import Bar
@@ -20,14 +21,17 @@ from .tree import note_fits, rest_fits
 
 NOBODY = Line(frozenset())
 
+Stretch = tuple[int, int]
+"""From one slot of a part to another."""
+
 
 def write_bar(bar: Bar, line: Line, other: Line = NOBODY, leads: bool = True) -> tuple[Group, ...]:
     """One voice of a bar, written down.
 
-    Rests show where no voice sounds, and only once: in the voice that enters first, or, where both
-    enter together or neither does, in the one that `leads`.
+    Rests show where no voice sounds, and only once: in the voice that has just ended or is about to
+    enter, or, where that is both or none, in the one that `leads`.
     """
-    groups = [_Writer(part, line, other, leads).group() for part in _parts(bar, line)]
+    groups = [_write_part(part, line, other, leads) for part in _parts(bar, line, other)]
     return beamed(bar, joined_rests(bar, groups))
 
 
@@ -48,12 +52,17 @@ class _Part:
         """Where the strokes that are not held end, in slots from its start."""
         return {stroke + 1 for stroke in self.strokes(line) if stroke + self.first in line.brief}
 
+    @property
+    def is_uneven(self) -> bool:
+        """True when its slots are no plain note values, so that tuplets may be needed."""
+        return not is_printable(self.length / self.count)
 
-def _parts(bar: Bar, line: Line) -> Iterator[_Part]:
+
+def _parts(bar: Bar, line: Line, other: Line) -> Iterator[_Part]:
     onset, first = Fraction(0), 0
     for beat in bar.beats:
         part = _Part(onset, beat.length, first, len(beat.slots))
-        if beat.length == HALF and _needs_tuplets(part, line):
+        if beat.length == HALF and (_needs_tuplets(part, line) or _needs_tuplets(part, other)):
             middle = part.count // 2
             yield _Part(onset, HALF / 2, first, middle)
             yield _Part(onset + HALF / 2, HALF / 2, first + middle, middle)
@@ -64,90 +73,94 @@ def _parts(bar: Bar, line: Line) -> Iterator[_Part]:
 
 
 def _needs_tuplets(part: _Part, line: Line) -> bool:
-    strokes = part.strokes(line)
-    return part.count & (part.count - 1) != 0 and (strokes not in ([], [0]) or bool(part.ends(line)))
+    return part.is_uneven and (part.strokes(line) not in ([], [0]) or bool(part.ends(line)))
 
 
-class _Writer:
-    """Writes one part for one voice, in units: slots, or several slots where nothing is finer."""
+def _write_part(part: _Part, line: Line, other: Line, leads: bool) -> Group:
+    scale = _Scale(part, line)
+    notes, others = scale.notes(), _Scale(part, other).notes()
+    symbols: list[Symbol] = []
+    at = 0
+    for start, end in [*notes, (part.count, part.count)]:
+        for silence in _stretches(at, start, others):
+            if _shows_rest(silence, notes, others, leads):
+                symbols += scale.rests(silence)
+            elif symbols and symbols[-1].kind is Kind.GAP:
+                symbols[-1] = scale.symbol(Kind.GAP, (symbols[-1].slot - part.first, silence[1]))
+            else:
+                symbols.append(scale.symbol(Kind.GAP, silence))
+        if start < end:
+            symbols.append(scale.symbol(Kind.NOTE, (start, end)))
+        at = end
+    return Group(tuple(symbols), scale.tuplet)
 
-    def __init__(self, part: _Part, line: Line, other: Line, leads: bool) -> None:
+
+def _stretches(start: int, end: int, others: Sequence[Stretch]) -> Iterator[Stretch]:
+    """A silence cut where notes of the other voice begin and end."""
+    cuts = {start, end, *(slot for note in others for slot in note if start < slot < end)}
+    return pairwise(sorted(cuts))
+
+
+def _shows_rest(silence: Stretch, notes: Sequence[Stretch], others: Sequence[Stretch], leads: bool) -> bool:
+    """Whether this voice prints a silence: not where the other sounds, nor where the other prints it."""
+    start, end = silence
+    if any(begins <= start < ends for begins, ends in others):
+        return False
+    if start:
+        mine, theirs = (any(start == ends for _, ends in voice) for voice in (notes, others))
+    else:
+        mine, theirs = (any(end == begins for begins, _ in voice) for voice in (notes, others))
+    return leads if mine == theirs else mine
+
+
+class _Scale:
+    """What a part is written in for one voice: units of some slots, the coarsest that its strokes allow."""
+
+    def __init__(self, part: _Part, line: Line) -> None:
         self.part = part
-        self.leads = leads
-        strokes, ends, others = part.strokes(line), part.ends(line), part.strokes(other)
-        self.slots = gcd(part.count, *strokes, *ends)
+        strokes, ends = part.strokes(line), part.ends(line)
+        self.slots = gcd(part.count, *strokes, *ends) if part.is_uneven else 1
         self.units = part.count // self.slots
         self.strokes = [stroke // self.slots for stroke in strokes]
         self.stops = sorted({*self.strokes, *(end // self.slots for end in ends), self.units})
-        self.enters = Fraction(others[0], self.slots) if others else None
-        self.tuplet = self._tuplet()
+        is_plain = not strokes or is_printable(part.length / self.units)
+        self.tuplet = None if is_plain else (self.units, 1 << (self.units.bit_length() - 1))
 
-    def group(self) -> Group:
-        """The part's symbols."""
-        symbols: list[Symbol] = []
-        at = 0
-        for stroke in self.strokes:
-            symbols += self._silence(at, stroke)
-            at = stroke + self._held(stroke)
-            symbols.append(self._symbol(Kind.NOTE, stroke, at))
-        symbols += self._silence(at, self.units)
-        return Group(tuple(symbols), self.tuplet)
+    def notes(self) -> list[Stretch]:
+        """From where to where each stroke is held, in slots."""
+        return [(stroke * self.slots, (stroke + self._held(stroke)) * self.slots) for stroke in self.strokes]
 
-    def _tuplet(self) -> tuple[int, int] | None:
-        """Three in the time of two, five, six or seven in the time of four; none where plain values do."""
-        if is_printable(self.part.length / self.units) or not self.strokes:
-            return None
-        return self.units, 1 << (self.units.bit_length() - 1)
+    def rests(self, silence: Stretch) -> Iterator[Symbol]:
+        """The rests of a silence, each as long as may stand there."""
+        start, end = (slot // self.slots for slot in silence)
+        while start < end:
+            units = next(units for units in range(end - start, 0, -1) if self._rest_fits(start, units))
+            yield self.symbol(Kind.REST, (start * self.slots, (start + units) * self.slots))
+            start += units
 
-    def _written(self, units: int) -> Fraction:
-        normal = self.tuplet[1] if self.tuplet else self.units
-        return self.part.length * units / normal
+    def symbol(self, kind: Kind, stretch: Stretch) -> Symbol:
+        """A symbol from one slot to another."""
+        start, end = stretch
+        slot = self.part.length / self.part.count
+        length = (end - start) * slot
+        stretched = Fraction(*self.tuplet) if self.tuplet else Fraction(1)
+        return Symbol(kind, self.part.onset + start * slot, length, length * stretched, self.part.first + start)
 
     def _held(self, stroke: int) -> int:
         """How many units a stroke is held: to the next stop, or as far as one note may show."""
         until = next(stop for stop in self.stops if stop > stroke)
-        for units in range(until - stroke, 1, -1):
-            if self._note_fits(stroke, units):
-                return units
-        return 1
+        return next(units for units in range(until - stroke, 0, -1) if self._note_fits(stroke, units))
+
+    def _written(self, units: int) -> Fraction:
+        """How long so many units are written."""
+        return self.part.length * units / (self.tuplet[1] if self.tuplet else self.units)
 
     def _note_fits(self, start: int, units: int) -> bool:
-        written = self._written(units)
         if self.tuplet:
-            return is_printable(written)
-        return note_fits(self._written(start), written, self.part.length)
-
-    def _silence(self, start: int, end: int) -> Iterator[Symbol]:
-        """Rests from one unit to another, or one gap where the other voice sounds or shows them."""
-        if start == end:
-            return
-        if not self._shows_rests(start, end):
-            yield self._symbol(Kind.GAP, start, end)
-            return
-        while start < end:
-            units = next(units for units in range(end - start, 0, -1) if self._rest_fits(start, units))
-            yield self._symbol(Kind.REST, start, start + units)
-            start += units
+            return is_printable(self._written(units))
+        return note_fits(self._written(start), self._written(units), self.part.length)
 
     def _rest_fits(self, start: int, units: int) -> bool:
-        written = self._written(units)
         if self.tuplet:
-            return written.numerator == 1
-        return rest_fits(self._written(start), written, self.part.length)
-
-    def _shows_rests(self, start: int, end: int) -> bool:
-        if self.enters is None:
-            return self.leads or bool(self.strokes)
-        if start == 0 and end < self.units:
-            return end < self.enters or (end == self.enters and self.leads)
-        return self.enters >= end
-
-    def _symbol(self, kind: Kind, start: int, end: int) -> Symbol:
-        unit = self.part.length / self.units
-        return Symbol(
-            kind,
-            self.part.onset + start * unit,
-            (end - start) * unit,
-            self._written(end - start),
-            self.part.first + start * self.slots,
-        )
+            return self._written(units).numerator == 1
+        return rest_fits(self._written(start), self._written(units), self.part.length)
