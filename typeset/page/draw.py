@@ -71,7 +71,7 @@ class Press:
         load(mark.font)
         self._canvas.setFont(mark.font, mark.size)
         self._canvas.setFillGray(_grey(mark.ink))
-        self._canvas.drawString(x, y, mark.words, charSpace=mark.tracking or None)
+        self._canvas.drawString(x, y, mark.words)
 
     def _rule(self, mark: Rule, left: float, top: float) -> None:
         canvas = self._canvas

@@ -14,7 +14,7 @@ from ..compose.book import Engraving
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Words that start at x on the baseline y; `tracking` is added after each letter."""
+    """Words that start at x on the baseline y."""
 
     x: float
     y: float
@@ -22,7 +22,6 @@ class Words:
     font: str
     size: float
     ink: float = 100.0
-    tracking: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +97,8 @@ def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple
 def _moved(mark: Mark, right: float, down: float) -> Mark:
     # Built anew by hand: `dataclasses.replace` is several times slower, and every mark is moved thrice.
     match mark:
-        case Words(x, y, words, font, size, ink, tracking):
-            return Words(x + right, y + down, words, font, size, ink, tracking)
+        case Words(x, y, words, font, size, ink):
+            return Words(x + right, y + down, words, font, size, ink)
         case Rule(x0, y0, x1, y1, thickness, ink, dots):
             return Rule(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink, dots)
         case Dot(x, y, radius, ink):

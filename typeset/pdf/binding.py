@@ -30,6 +30,7 @@ from ..engrave.block import Block
 from ..page.pages import Pages, Placement
 from .forms import Form, FormShelf
 
+_VERSION = "%PDF-1.7"
 _DAY = re.compile(r"^(\d{4})-(\d{2})-(\d{2})$")
 
 
@@ -48,6 +49,7 @@ def bind(pages: Pages, blocks: Mapping[Engraving, Block]) -> bytes:
     _label(writer, pages.labels)
     _describe(writer, pages)
     _identify(writer, pages, blocks)
+    writer.pdf_header = _VERSION
     bound = io.BytesIO()
     writer.write(bound)
     return bound.getvalue()
