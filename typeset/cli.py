@@ -13,8 +13,8 @@ import typer
 
 # Everything else is imported where it is used, so that --help answers at once.
 if TYPE_CHECKING:
+    from .built import Built, Progress
     from .compose.book import Exercise
-    from .pipeline import Built, Progress
     from .problem import Problem
 
 HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE, STOPPED = 1, 2, 3, 130
@@ -24,6 +24,7 @@ app = typer.Typer(
     add_completion=False,
     no_args_is_help=True,
     pretty_exceptions_enable=False,
+    rich_markup_mode=None,
     help="Turn short orders of strokes into printed drum books.",
 )
 
@@ -50,19 +51,19 @@ def build(
         typer.Option(metavar="E|all", help="One of the book's editions, or the book and all of them."),
     ] = None,
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where the PDFs go.")] = Path("build"),
-    jobs: Annotated[
-        int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")
-    ] = 0,
+    jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
     fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
 ) -> None:
     """Build a book as a PDF."""
-    from . import pipeline
+    from . import building
+    from .built import Run
 
     with _progress() as progress:
-        results = pipeline.build(_existing(book), out, edition, pipeline.Run(jobs, fresh, progress))
-    _tell(results[0].warnings)
-    for built in results:
-        typer.echo(_summary(built))
+        files = building.build(_existing(book), out, edition, Run(jobs, fresh, progress))
+    for warning in dict.fromkeys(warning for built in files.values() for warning in built.warnings):
+        typer.echo(warning, err=True)
+    for file, built in files.items():
+        typer.echo(_summary(file, built))
 
 
 @app.command(name="list")
@@ -87,7 +88,7 @@ def show(
     ] = None,
 ) -> None:
     """Show one exercise."""
-    from . import pipeline
+    from . import building, pipeline
 
     if form not in FORMS:
         _refuse(f"there is no form '{form}'; there are {', '.join(FORMS)}")
@@ -97,7 +98,7 @@ def show(
     if out is None:
         sys.stdout.buffer.write(shown)
     else:
-        pipeline.write_whole(out, shown)
+        building.write_whole(out, shown)
         typer.echo(f"{out} written")
 
 
@@ -185,14 +186,11 @@ def _row(row: Sequence[str], widths: Sequence[int]) -> str:
     )
 
 
-def _summary(built: Built) -> str:
+def _summary(file: Path, built: Built) -> str:
     """What was written, in one line."""
     pages = "1 page" if built.pages == 1 else f"{built.pages} pages"
     exercises = "1 exercise" if built.exercises == 1 else f"{built.exercises} exercises"
-    return (
-        f"{built.file}: {pages}, {exercises}; {built.engraved} systems engraved, "
-        f"{built.stored} from the store"
-    )
+    return f"{file}: {pages}, {exercises}; {built.engraved} systems engraved, {built.stored} from the store"
 
 
 @contextmanager

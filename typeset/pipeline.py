@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
+from .built import Built, Run
 from .compose import compose
 from .compose.book import Book, Exercise
 from .compose.single import book_of_one
@@ -16,13 +16,10 @@ from .engrave import Engraved, Store, default_folder, engrave
 from .manuscript import Reading, read
 from .manuscript.figures import read_figures
 from .manuscript.models import Edition, Manuscript
-from .problem import BookError, NotThere, OutsideError, Problem, Weight, errors_of
+from .problem import BookError, NotThere, Problem, Weight, errors_of
 from .style import Style, load_style
 
 Value = TypeVar("Value")
-
-Progress = Callable[[int, int], None]
-"""Told how many of how many engravings are done."""
 
 PLAIN = Edition()
 EVERY = "all"
@@ -44,37 +41,16 @@ class Checked:
         return self.book
 
 
-@dataclass(frozen=True)
-class Built:
-    """One edition that was written: its file, its pages and exercises, and where its engravings came from."""
-
-    file: Path
-    pages: int
-    exercises: int
-    engraved: int
-    stored: int
-    warnings: tuple[Problem, ...]
-
-
-@dataclass(frozen=True)
-class Run:
-    """How a build is run: engravers side by side (0: one a core), past the store or not, who is told."""
-
-    jobs: int = 0
-    fresh: bool = False
-    progress: Progress | None = None
-
-
 def check(path: Path) -> Checked:
     """Read a book and work it out. Problems are gathered, not raised."""
     return _check_edition(read(path), PLAIN)
 
 
-def build(path: Path, out: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
-    """Build a book's PDF, or an edition's, or with `all` every one of them.
+def make(path: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
+    """Make a book's PDF, or an edition's, or with `all` every one of them.
 
-    Nothing is written unless every edition asked for is without errors. Raises BookError, NotThere for
-    an edition that the book does not have, OutsideError.
+    Nothing is made unless everything asked for is without errors. Raises BookError, NotThere for an
+    edition that the book does not have, OutsideError.
     """
     reading = read(path)
     if reading.manuscript is None:
@@ -84,10 +60,7 @@ def build(path: Path, out: Path, edition: str | None, run: Run) -> tuple[Built, 
     problems = [problem for one in checked.values() for problem in one.problems]
     if errors_of(problems):
         raise BookError(_sorted(problems))
-    return tuple(
-        _build_edition(one, out / f"{_file_name(reading.manuscript, name)}.pdf", run)
-        for name, one in checked.items()
-    )
+    return tuple(_make_edition(one, _file_name(reading.manuscript, name), run) for name, one in checked.items())
 
 
 def show(path: Path, exercise: str, form: str) -> bytes:
@@ -113,38 +86,6 @@ def show(path: Path, exercise: str, form: str) -> bytes:
     from .pdf.picture import first_page
 
     return first_page(pdf)
-
-
-def write_whole(file: Path, content: bytes) -> None:
-    """Write a file so that it appears whole or not at all. Raises OutsideError."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(dir=file.parent, prefix=".shedbook-", suffix=file.suffix)
-    except OSError as error:
-        raise OutsideError(
-            f"cannot write {file}: {error.strerror}; choose another place with --out"
-        ) from error
-    try:
-        with os.fdopen(handle, "wb") as written:
-            written.write(content)
-            written.flush()
-            os.fsync(written.fileno())
-        Path(draft).chmod(0o666 & ~_umask())
-        Path(draft).replace(file)
-    except BaseException as error:
-        Path(draft).unlink(missing_ok=True)
-        if isinstance(error, OSError):
-            raise OutsideError(
-                f"cannot write {file}: {error.strerror}; what was there before is as it was"
-            ) from error
-        raise
-
-
-def _umask() -> int:
-    """What this process withholds from new files; asking means setting it and setting it back."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _check_edition(reading: Reading, edition: Edition) -> Checked:
@@ -206,13 +147,12 @@ def _find(book: Book, name: str) -> Exercise:
     raise NotThere(f"there is no exercise '{name}' in this book; there are {ids}")
 
 
-def _build_edition(checked: Checked, file: Path, run: Run) -> Built:
+def _make_edition(checked: Checked, name: str, run: Run) -> Built:
     book = checked.sound_book()
     assert checked.style is not None  # a book is composed for a style
     pdf, pages, engraved = _to_paper(book, checked.style, run)
-    write_whole(file, pdf)
-    warnings = tuple(problem for problem in checked.problems if problem.weight is Weight.WARNING)
-    return Built(file, pages, len(book.exercises), engraved.engraved, engraved.stored, warnings)
+    warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
+    return Built(name, pdf, pages, len(book.exercises), engraved.engraved, engraved.stored, warnings)
 
 
 def _to_paper(book: Book, style: Style, run: Run) -> tuple[bytes, int, Engraved]:

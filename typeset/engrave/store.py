@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import inspect
 import json
-import os
 import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -13,12 +12,11 @@ from pathlib import Path
 
 from ..compose.book import Engraving
 from ..problem import OutsideError
+from ..shipped import STORE_VARIABLE, store_folder
 from ..style.model import Staff
 from .block import Block
 from .lilypond import engraver_version
 from .printed import printed
-
-FOLDER_VARIABLE = "SHEDBOOK_STORE"
 
 _MAGIC = b"shedbook block 1\n"
 _DIGEST = 32
@@ -27,12 +25,7 @@ _DIGEST = 32
 
 def default_folder() -> Path:
     """Where blocks are kept: the folder that SHEDBOOK_STORE names, else the user's cache folder."""
-    named = os.environ.get(FOLDER_VARIABLE)
-    if named:
-        return Path(named)
-    import platformdirs
-
-    return platformdirs.user_cache_path("shedbook") / "blocks"
+    return store_folder() / "blocks"
 
 
 def key_of(engraving: Engraving, staff: Staff, maker: str) -> str:
@@ -87,7 +80,7 @@ class Store:
         except OSError as error:
             raise OutsideError(
                 f"the store of engraved music at {self.folder} cannot be written ({error.strerror}); "
-                f"make room there, or name another folder in {FOLDER_VARIABLE}"
+                f"make room there, or name another folder in {STORE_VARIABLE}"
             ) from error
 
     def _path(self, key: str) -> Path:

@@ -1,0 +1,35 @@
+"""How a build is run, and what comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+Progress = Callable[[int, int], None]
+"""Told how many of how many engravings are done."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """How a build is run: engravers side by side (0: one a core), past the store or not, who is told."""
+
+    jobs: int = 0
+    fresh: bool = False
+    progress: Progress | None = None
+
+
+@dataclass(frozen=True)
+class Built:
+    """A book, or an edition of it, as a PDF.
+
+    `name` is its file's, without `.pdf`. `engraved` systems were made for it and `stored` ones found.
+    `warnings` are told to the author.
+    """
+
+    name: str
+    pdf: bytes
+    pages: int
+    exercises: int
+    engraved: int
+    stored: int
+    warnings: tuple[str, ...]

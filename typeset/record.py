@@ -1,0 +1,122 @@
+"""What came of earlier builds, found again by all that they were made of.
+
+A build depends on the author's files, on what travels with the program, on the program itself and on the
+libraries that write the PDF. Where none of these changed, the PDF of the earlier build is the PDF of this one.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import sys
+import tempfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib.metadata import version
+from pathlib import Path
+
+from .built import Built
+from .shipped import shelf, store_folder
+
+MOST_KEPT = 64
+"""How many builds are kept; the one that was made longest ago goes first."""
+
+_MAGIC = b"shedbook build 1\n"
+_DIGEST = hashlib.sha256().digest_size
+_FOLDERS = (".", "kits", "sequences")
+_LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
+
+
+def key_of(path: Path, edition: str) -> str:
+    """The name that a build of a book, or of its edition, is kept under."""
+    digest = hashlib.sha256(f"{path}\0{edition}\0{_program()}\0".encode())
+    for file in _files_of(path):
+        digest.update(str(file).encode() + b"\0" + file.read_bytes() + b"\0")
+    return digest.hexdigest()
+
+
+def _files_of(path: Path) -> Iterator[Path]:
+    """Every file of the author's that a build may read: those beside the book, and what it may override."""
+    folder = path if path.is_dir() else path.parent
+    if not path.is_dir():
+        yield path
+    for name in _FOLDERS:
+        yield from sorted((folder / name).glob("*.yaml"))
+
+
+@cache
+def _program() -> str:
+    """A hash of the program, of what travels with it, and of the libraries that it writes with."""
+    digest = hashlib.sha256(repr((sys.version_info, os.environ.get("SOURCE_DATE_EPOCH"))).encode())
+    for library in _LIBRARIES:
+        digest.update(f"{library} {version(library)}\0".encode())
+    for folder in (Path(__file__).parent, shelf("styles"), shelf("shared")):
+        for file in sorted(folder.rglob("*")):
+            if file.suffix in (".py", ".yaml", ".ily"):
+                digest.update(file.relative_to(folder).as_posix().encode() + b"\0" + file.read_bytes() + b"\0")
+    return digest.hexdigest()
+
+
+@dataclass(frozen=True)
+class Records:
+    """The folder that finished builds are kept in."""
+
+    folder: Path
+
+    @classmethod
+    def usual(cls) -> Records:
+        """The folder beside the store of engravings."""
+        return cls(store_folder() / "builds")
+
+    def get(self, key: str) -> tuple[Built, ...] | None:
+        """The build kept under a key, everything found and nothing engraved; None where there is none."""
+        try:
+            kept = (self.folder / key).read_bytes()
+        except OSError:
+            return None
+        head = len(_MAGIC) + _DIGEST
+        body = kept[head:]
+        if kept[:head] != _MAGIC + hashlib.sha256(body).digest():
+            return None
+        facts, _, pdfs = body.partition(b"\n")
+        found: list[Built] = []
+        start = 0
+        for about in json.loads(facts):
+            size = about.pop("size")
+            warnings = tuple(about.pop("warnings"))
+            found.append(Built(**about, pdf=pdfs[start : start + size], warnings=warnings))
+            start += size
+        return tuple(found)
+
+    def put(self, key: str, build: Sequence[Built]) -> None:
+        """Keep a build. A folder that cannot be written costs only the time that it would have saved."""
+        facts = json.dumps([_about(one) for one in build]).encode()
+        body = b"".join([facts, b"\n", *(one.pdf for one in build)])
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            with tempfile.NamedTemporaryFile(dir=self.folder, prefix=".", delete=False) as draft:
+                draft.write(_MAGIC + hashlib.sha256(body).digest() + body)
+            Path(draft.name).replace(self.folder / key)
+            self._drop_oldest()
+        except OSError:
+            return
+
+    def _drop_oldest(self) -> None:
+        kept = sorted(self.folder.iterdir(), key=lambda file: file.stat().st_mtime)
+        for file in kept[:-MOST_KEPT]:
+            file.unlink(missing_ok=True)
+
+
+def _about(built: Built) -> dict[str, object]:
+    """What is kept of a build beside its PDF; found again, it has nothing engraved."""
+    return {
+        "name": built.name,
+        "size": len(built.pdf),
+        "pages": built.pages,
+        "exercises": built.exercises,
+        "engraved": 0,
+        "stored": built.engraved + built.stored,
+        "warnings": built.warnings,
+    }
