@@ -40,9 +40,7 @@ def _how_played(exercise: Exercise) -> str:
 def _beat_lines(bar: Bar, language: str) -> Iterator[str]:
     """For each printed number what is played on it and after it; silence after it is not said."""
     for number, counted in groupby(zip(counts_of(bar), bar.slots, strict=True), lambda pair: pair[0].number):
-        said = [
-            f"{_word(count)}: {_slot(slot, language)}" for count, slot in counted if slot or count.nth == 1
-        ]
+        said = [f"{_word(count)}: {_slot(slot, language)}" for count, slot in counted if slot or count.nth == 1]
         yield f"beat {number}: " + "; ".join(said).split(": ", 1)[1]
 
 

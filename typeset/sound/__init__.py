@@ -1,0 +1,1 @@
+"""An exercise made to be heard: as MIDI, and as audio."""

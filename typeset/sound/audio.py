@@ -1,0 +1,133 @@
+"""An exercise as audio: its MIDI rendered with a General MIDI sound font, as WAV or as Ogg Opus.
+
+The sound font is the one that the package pretty_midi ships. Opus is written by soundfile and not by
+midirenderer, whose Opus files (measured, 0.1.3) lose their first 80 milliseconds.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+from dataclasses import astuple, dataclass
+from functools import cache
+from importlib import metadata, util
+from pathlib import Path
+from typing import Any
+
+from ..compose.book import Exercise
+from ..problem import OutsideError
+from .midi import midi_file
+from .performance import AS_WRITTEN, Performance
+
+FORMS = {"wav": ("WAV", "PCM_16"), "opus": ("OGG", "OPUS")}
+"""The container and the coding of each form, as soundfile names them."""
+
+PEAK = 0.79
+"""The loudest sample, as a part of full scale: 2 dB below it, so that Opus cannot overshoot it."""
+
+_GAIN = 2.0
+"""How much louder than the sound font gives it, so that all recordings of a book are equally loud."""
+
+_COMPRESSION = 0.85
+"""Of Opus, from 0 (none) to 1: about 86 kbit/s (measured), at which drums still sound like drums."""
+
+_RING = 1.5
+"""Seconds for the last cymbal to ring, faded out towards their end."""
+
+_PACKAGES = ("midirenderer", "pretty_midi", "soundfile")
+_MARK = "shedbook "
+
+
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """What a player shows of a recording; `track` counts from 1."""
+
+    title: str
+    album: str
+    track: int
+    artist: str | None = None
+
+
+def render(exercise: Exercise, form: str, tags: Tags, performance: Performance = AS_WRITTEN) -> bytes:
+    """One exercise, played as asked, as a recording of 48,000 samples a second in stereo.
+
+    Raises OutsideError without the extra `sound`, PerformanceError.
+    """
+    _need_packages()
+    import midirenderer
+    import soundfile
+
+    midi = midi_file(exercise, performance, ring=_RING)
+    rendered = midirenderer.render_wave_from(_sound_font(), midi)
+    samples, rate = soundfile.read(io.BytesIO(rendered), dtype="float32", always_2d=True)
+    content = io.BytesIO()
+    container, coding = FORMS[form]
+    compression = _COMPRESSION if form == "opus" else None
+    with soundfile.SoundFile(
+        content, "w", rate, samples.shape[1], coding, format=container, compression_level=compression
+    ) as file:
+        file.title, file.album, file.tracknumber = tags.title, tags.album, str(tags.track)
+        if tags.artist:
+            file.artist = tags.artist
+        file.comment = mark_of(exercise, form, tags, performance)
+        file.write(_levelled(samples, rate))
+    return content.getvalue()
+
+
+def mark_of(exercise: Exercise, form: str, tags: Tags, performance: Performance = AS_WRITTEN) -> str:
+    """What a recording's comment says: a hash of all that it is made from. Raises as render."""
+    _need_packages()
+    made_from = hashlib.sha256(midi_file(exercise, performance, ring=_RING))
+    versions = tuple(metadata.version(package) for package in _PACKAGES)
+    made_from.update(repr((form, astuple(tags), versions)).encode())
+    made_from.update(Path(__file__).read_bytes())
+    return _MARK + made_from.hexdigest()[:32]
+
+
+def mark_in(file: Path) -> str | None:
+    """What the comment of a recording says; None where there is no such file, or it is no recording."""
+    _need_packages()
+    import soundfile
+
+    if not file.is_file():
+        return None
+    try:
+        with soundfile.SoundFile(file) as kept:
+            return str(kept.comment)
+    except soundfile.LibsndfileError:
+        return None
+
+
+def _levelled(samples: Any, rate: int) -> Any:
+    """The samples at a book's common level, none above PEAK, and faded out over the last third of the ring."""
+    import numpy
+
+    loudest = float(abs(samples).max(initial=0.0))
+    gain = min(_GAIN, PEAK / loudest) if loudest else _GAIN
+    fade = min(len(samples), round(rate * _RING / 3))
+    envelope = numpy.ones((len(samples), 1), dtype=samples.dtype)
+    envelope[len(samples) - fade :, 0] = numpy.linspace(1, 0, fade)
+    return samples * envelope * gain
+
+
+@cache
+def _sound_font() -> bytes:
+    return _font_file().read_bytes()
+
+
+def _font_file() -> Path:
+    found = util.find_spec("pretty_midi")
+    places = found.submodule_search_locations if found else None
+    fonts = [file for place in places or () for file in Path(place).glob("*.sf2")]
+    if not fonts:
+        raise OutsideError("the package pretty_midi came without its sound font; install it again")
+    return fonts[0]
+
+
+def _need_packages() -> None:
+    missing = [package for package in _PACKAGES if util.find_spec(package) is None]
+    if missing:
+        raise OutsideError(
+            f"audio needs more than MIDI does (there is no {', '.join(missing)}); "
+            "install it with: pip install 'shedbook[sound]'"
+        )
