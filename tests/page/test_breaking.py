@@ -51,13 +51,13 @@ def test_a_break_that_is_disliked_is_put_elsewhere() -> None:
 
 
 def test_what_is_taller_than_a_page_is_an_error_that_says_how_tall() -> None:
-    with pytest.raises(DoesNotFit, match=r"53 mm tall.*a page of 35 mm"):
+    with pytest.raises(DoesNotFit, match=r"53 mm tall.*a text block of 35 mm"):
         break_pages([piece(10), piece(150)], DEPTH)
 
 
-def test_pieces_kept_together_that_are_taller_than_a_page_are_an_error() -> None:
-    with pytest.raises(DoesNotFit):
-        break_pages([piece(60, keeps=True), piece(60)], DEPTH)
+def test_pieces_to_be_kept_together_are_parted_only_where_no_page_holds_them() -> None:
+    assert heights([piece(60, keeps=True), piece(60)]) == [[60], [60]]
+    assert heights([piece(30), piece(30), piece(30, keeps=True), piece(30)]) == [[30, 30], [30, 30]]
 
 
 pieces_of_a_book = st.lists(

@@ -188,3 +188,9 @@ def test_letters_stand_as_far_from_the_staff_as_the_style_says() -> None:
     letter = find(piece.marks, "R")
     staff_foot = music.y - block.bottom
     assert letter.y - letter.size * cap_height(letter.font) == pytest.approx(staff_foot + points(9))
+
+
+def test_more_words_than_a_page_holds_are_an_error_that_names_the_exercise() -> None:
+    exercise = an_exercise("1.1", instruction=("Slower than that. " * 600,))
+    with pytest.raises(DoesNotFit, match=r"exercise 1\.1 .*taller than a page"):
+        exercise_pieces([exercise], set_for(exercise))

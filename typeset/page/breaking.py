@@ -10,6 +10,7 @@ from .marks import Mark
 from .pages import DoesNotFit
 
 _PAGE = 100.0
+_KEPT = 1e6
 _LONELY = 0.4
 _FULL_ENOUGH = 0.8
 
@@ -19,8 +20,8 @@ class Piece:
     """What no page break goes through, in points.
 
     `after` is the white under it and `stretch` how much that may grow; `keeps` holds it together with
-    the next piece, and `reluctance` says how bad it is to part them; `starts_page` begins a new page
-    before it.
+    the next piece if any way of breaking allows it, and `reluctance` says how bad it is to part them;
+    `starts_page` begins a new page before it.
     """
 
     height: float
@@ -36,8 +37,7 @@ def break_pages(pieces: Sequence[Piece], depth: float) -> tuple[tuple[Piece, ...
     """Part pieces into pages `depth` points deep.
 
     As few pages as there can be, and among those ways the one that fills them most evenly without a last
-    page that holds next to nothing. Raises DoesNotFit for a piece, or pieces kept together, taller than
-    a page.
+    page that holds next to nothing. Raises DoesNotFit for a piece taller than a page.
     """
     pages: list[tuple[Piece, ...]] = []
     run: list[Piece] = []
@@ -53,8 +53,6 @@ def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]
     count = len(pieces)
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), -1)] * count
     for end in range(1, count + 1):
-        if end < count and pieces[end - 1].keeps:
-            continue
         height = stretch = 0.0
         for start in range(end - 1, -1, -1):
             piece = pieces[start]
@@ -69,7 +67,7 @@ def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]
             cost = best[start][0] + (
                 _last_cost(height, depth)
                 if end == count
-                else _cost(height, stretch, depth) + pieces[end - 1].reluctance
+                else _cost(height, stretch, depth) + _parting(pieces[end - 1])
             )
             if cost < best[end][0]:
                 best[end] = (cost, start)
@@ -84,9 +82,14 @@ def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]
 def _too_tall(pieces: Sequence[Piece], depth: float) -> str:
     tallest = max(pieces, key=lambda piece: piece.height).height
     return (
-        f"something {tallest / 72 * 25.4:.0f} mm tall, with what has to stand beside it, does not fit a page "
-        f"of {depth / 72 * 25.4:.0f} mm; give the style a smaller staff or more pages' height"
+        f"something {tallest / 72 * 25.4:.0f} mm tall does not fit a text block of {depth / 72 * 25.4:.0f} mm; "
+        "use fewer words there, or a style with smaller type"
     )
+
+
+def _parting(piece: Piece) -> float:
+    """How bad it is to break after a piece: worse than any number of pages where it should be kept."""
+    return piece.reluctance + (_KEPT if piece.keeps else 0.0)
 
 
 def _cost(height: float, stretch: float, depth: float) -> float:

@@ -9,7 +9,7 @@ from ..compose.book import Chapter, Exercise, Text
 from .breaking import Piece
 from .exercise import can_share, exercise_pieces
 from .faces import cap_height
-from .flow import body_look, intro_look, kept, text_pieces
+from .flow import body_look, intro_look, text_pieces
 from .leaf import Section
 from .marks import Anchor, Entry, Mark, Words
 from .markup import one_line
@@ -39,7 +39,7 @@ def _opening(chapter: Chapter, setting: Setting) -> tuple[Piece, ...]:
         return ()
     if not intro:
         return (replace(title, after=space, keeps=True),)
-    return (title, *kept(intro[:-1]), replace(intro[-1], after=space, stretch=space / 2, keeps=True))
+    return (title, *intro[:-1], replace(intro[-1], after=space, stretch=space / 2, keeps=True))
 
 
 def _title(chapter: Chapter, setting: Setting) -> Piece:

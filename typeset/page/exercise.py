@@ -8,6 +8,7 @@ from ..compose.book import Exercise
 from .breaking import Piece
 from .head import head_box
 from .marks import Mark, moved
+from .pages import DoesNotFit
 from .setting import Setting, points
 from .system import SystemBox, reach_of, system_box
 
@@ -47,6 +48,11 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
         marks += moved(box.marks, right)
         marks += moved(systems[0].marks, right, head)
     first = head + max(systems[0].height for systems in boxes)
+    if setting.rounded(first) > setting.depth:
+        raise DoesNotFit(
+            f"exercise {exercises[0].number} ({exercises[0].id}): its words and its first line of music are "
+            f"taller than a page; use fewer words"
+        )
     return _stacked(first, tuple(marks), boxes[0][1:], setting)
 
 
