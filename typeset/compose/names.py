@@ -38,6 +38,11 @@ class Named:
     grid: Grid | None = None
     meter: Meter | None = None
 
+    @property
+    def title(self) -> str:
+        """What a heading calls it: without the article that a sentence needs."""
+        return self.said.removeprefix("the ")
+
 
 class Names:
     """Finds sequences, exercises, series and orders that are written out.

@@ -211,7 +211,7 @@ class _Maker:
     def _starting(self, name: str, before: Variant) -> Variant:
         """A variant that starts from a sequence, set as is usual for it where nobody says otherwise."""
         named = self.shop.named(name, self.each.marks("sequence", self.each.sequence.index(name)))
-        said = named.said or ("" if "/" in name else name.replace("-", " "))
+        said = named.title or ("" if "/" in name else name.replace("-", " "))
         variant = replace(
             before, order=named.order, values=(*before.values, ("sequence", Source(name, named.order, said)))
         )
