@@ -16,9 +16,12 @@ if TYPE_CHECKING:
     from .built import Built, Progress
     from .compose.book import Exercise
     from .problem import Problem
+    from .sound.performance import Performance
 
 HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE, STOPPED = 1, 2, 3, 130
-FORMS = ("text", "json", "pdf", "png")
+FORMS = ("text", "json", "midi", "wav", "opus", "musicxml", "mxl", "pdf", "png")
+READABLE = ("text", "json", "musicxml")
+AUDIO = ("opus", "wav")
 
 app = typer.Typer(
     add_completion=False,
@@ -31,6 +34,19 @@ app = typer.Typer(
 BookPath = Annotated[
     Path, typer.Argument(metavar="BOOK", help="A book's folder, its book.yaml, or a single chapter file.")
 ]
+
+Tempo = Annotated[
+    int | None, typer.Option(min=20, max=400, metavar="N", help="Beats a minute, as the exercise counts.")
+]
+Ladder = Annotated[
+    int | None, typer.Option(min=1, metavar="N", help="From its tempo to its goal in steps of N beats a minute.")
+]
+Times = Annotated[int | None, typer.Option(min=1, max=99, metavar="N", help="How often, at each tempo.")]
+SwingRatio = Annotated[
+    str | None, typer.Option("--swing", metavar="RATIO", help="As 2:1 or '16ths 3:2'; 1:1 is straight.")
+]
+Click = Annotated[bool, typer.Option("--click/--no-click", help="A click beside the drums.")]
+CountIn = Annotated[bool, typer.Option("--count-in/--no-count-in", help="A bar of clicks before each tempo.")]
 
 
 @app.command()
@@ -58,7 +74,7 @@ def build(
     from . import building
     from .built import Run
 
-    with _progress() as progress:
+    with _progress("engraving") as progress:
         files = building.build(_existing(book), out, edition, Run(jobs, fresh, progress))
     for warning in dict.fromkeys(warning for built in files.values() for warning in built.warnings):
         typer.echo(warning, err=True)
@@ -81,25 +97,72 @@ def list_exercises(
 @app.command()
 def show(
     book: BookPath,
-    exercise: Annotated[str, typer.Argument(metavar="ID", help="The exercise's id, or its number.")],
+    name: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="ID", help="An exercise's id or number; in musicxml a chapter's number, or nothing."
+        ),
+    ] = None,
     form: Annotated[str, typer.Option("--as", metavar="|".join(FORMS), help="The form.")] = "text",
     out: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Where it goes; else to standard output.")
     ] = None,
+    tempo: Tempo = None,
+    ladder: Ladder = None,
+    times: Times = None,
+    swing: SwingRatio = None,
+    click: Click = True,
+    count_in: CountIn = True,
 ) -> None:
-    """Show one exercise."""
+    """Show one exercise; in musicxml also a chapter or the whole book."""
     from . import building, pipeline
 
     if form not in FORMS:
         _refuse(f"there is no form '{form}'; there are {', '.join(FORMS)}")
-    if form in ("pdf", "png") and out is None and sys.stdout.isatty():
-        _refuse(f"a {form} is no text for a terminal; say where it goes with --out FILE")
-    shown = pipeline.show(_existing(book), exercise, form)
+    if out and (form, out.suffix) == ("musicxml", ".mxl"):
+        form = "mxl"
+    if name is None and form not in ("musicxml", "mxl"):
+        _refuse(f"as {form} there is one exercise at a time; say which, by its id or its number")
+    if form not in READABLE and out is None and sys.stdout.isatty():
+        _refuse(f"{form} is no text for a terminal; say where it goes with --out FILE")
+    performance = _performance(tempo, ladder, times, swing, click, count_in)
+    shown = pipeline.show(_existing(book), name, form, performance)
     if out is None:
         sys.stdout.buffer.write(shown)
     else:
         building.write_whole(out, shown)
         typer.echo(f"{out} written")
+
+
+@app.command()
+def sound(
+    book: BookPath,
+    form: Annotated[str, typer.Option("--as", metavar="|".join(AUDIO), help="The form.")] = AUDIO[0],
+    out: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Where the recordings go; else build/BOOK-sound.")
+    ] = None,
+    ladder: Ladder = None,
+    times: Times = None,
+    swing: SwingRatio = None,
+    click: Click = True,
+    count_in: CountIn = True,
+    jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Recordings side by side; 0 is one a core.")] = 0,
+    fresh: Annotated[bool, typer.Option("--fresh", help="Record everything again.")] = False,
+) -> None:
+    """Record a play-along of every exercise; only what changed is recorded again."""
+    from . import pipeline, playalongs
+    from .built import Run
+
+    if form not in AUDIO:
+        _refuse(f"there are no recordings as '{form}'; there are {', '.join(AUDIO)}")
+    performance = _performance(None, ladder, times, swing, click, count_in)
+    checked = pipeline.check(_existing(book))
+    sound_book = checked.sound_book()
+    assert checked.manuscript is not None  # a sound book was read
+    folder = out or Path("build") / f"{checked.manuscript.name}-sound"
+    with _progress("recording") as progress:
+        recorded = playalongs.record(sound_book, folder, form, performance, Run(jobs, fresh, progress))
+    typer.echo(f"{recorded.folder}: {recorded.made} recordings made, {recorded.kept} as they were")
 
 
 @app.command()
@@ -148,6 +211,19 @@ def main() -> None:
         )
 
 
+def _performance(
+    tempo: int | None, ladder: int | None, times: int | None, swing: str | None, click: bool, count_in: bool
+) -> Performance:
+    """How an exercise is to be played, out of what was said on the command line."""
+    from .sound.performance import Performance
+    from .sound.swing import Swing, SwingError
+
+    try:
+        return Performance(tempo, ladder, times, Swing.parse(swing) if swing else None, click, count_in)
+    except SwingError as error:
+        _refuse(str(error))
+
+
 def _existing(book: Path) -> Path:
     if not book.exists():
         _refuse(f"there is no book at {book}; give a book's folder, its book.yaml, or a chapter file")
@@ -194,17 +270,17 @@ def _summary(file: Path, built: Built) -> str:
 
 
 @contextmanager
-def _progress() -> Iterator[Progress | None]:
-    """A bar on a terminal while something is engraved; nothing elsewhere."""
+def _progress(what: str) -> Iterator[Progress | None]:
+    """A bar on a terminal while something is made; nothing elsewhere."""
     if not sys.stderr.isatty():
         yield None
         return
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    columns = (TextColumn("engraving"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    columns = (TextColumn(what), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("engraving", total=None)
+        task = bar.add_task(what, total=None)
 
         def tell(done: int, total: int) -> None:
             bar.update(task, completed=done, total=total)

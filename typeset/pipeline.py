@@ -10,13 +10,16 @@ from typing import TypeVar
 
 from .built import Built, Run
 from .compose import compose
-from .compose.book import Book, Exercise
+from .compose.book import Book, Chapter, Exercise
 from .compose.single import book_of_one
 from .engrave import Engraved, Store, default_folder, engrave
+from .exchange.hand_on import FORMS as HANDED_ON
+from .exchange.hand_on import SCORES, hand_on
 from .manuscript import Reading, read
 from .manuscript.figures import read_figures
 from .manuscript.models import Edition, Manuscript
 from .problem import BookError, NotThere, Problem, Weight, errors_of
+from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
 
 Value = TypeVar("Value")
@@ -63,22 +66,19 @@ def make(path: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
     return tuple(_make_edition(one, _file_name(reading.manuscript, name), run) for name, one in checked.items())
 
 
-def show(path: Path, exercise: str, form: str) -> bytes:
-    """One exercise, by its id or number, as `text`, `json`, `pdf` or `png`.
+def show(path: Path, name: str | None, form: str, performance: Performance = AS_WRITTEN) -> bytes:
+    """One exercise, by its id or number, as `pdf`, `png` or a form to hand on.
 
-    Raises BookError, NotThere for an exercise that the book does not have, OutsideError.
+    As a score it may be a chapter by its number, or without a name the whole book. Raises BookError,
+    NotThere for what the book does not have, OutsideError.
     """
     checked = check(path)
     book = checked.sound_book()
-    chosen = _find(book, exercise)
-    if form == "json":
-        from .exchange.json import exercise_json
-
-        return f"{exercise_json(chosen)}\n".encode()
-    if form == "text":
-        from .exchange.text import exercise_text
-
-        return exercise_text(chosen, book.language).encode()
+    if form in SCORES:
+        return hand_on(book, _find_part(book, name), form)
+    chosen = _find(book, name or "")
+    if form in HANDED_ON:
+        return hand_on(book, chosen, form, performance)
     assert checked.style is not None  # a book is composed for a style
     pdf, _, _ = _to_paper(book_of_one(book, chosen), checked.style.shrunk(), Run())
     if form == "pdf":
@@ -137,6 +137,14 @@ def _editions(manuscript: Manuscript, wanted: str | None) -> Mapping[str, Editio
 
 def _file_name(manuscript: Manuscript, edition: str) -> str:
     return f"{manuscript.name}-{edition}" if edition else manuscript.name
+
+
+def _find_part(book: Book, name: str | None) -> Exercise | Chapter | Book:
+    """The whole book without a name, a chapter with exercises by its number, else an exercise."""
+    chapters = {str(chapter.number): chapter for chapter in book.chapters if chapter.exercises}
+    if name is None and chapters:
+        return book
+    return chapters.get(name or "") or _find(book, name or "")
 
 
 def _find(book: Book, name: str) -> Exercise:

@@ -14,7 +14,7 @@ from importlib import metadata, util
 from pathlib import Path
 from typing import Any
 
-from ..compose.book import Exercise
+from ..compose.book import Book, Exercise
 from ..problem import OutsideError
 from .midi import midi_file
 from .performance import AS_WRITTEN, Performance
@@ -29,7 +29,7 @@ _GAIN = 2.0
 """How much louder than the sound font gives it, so that all recordings of a book are equally loud."""
 
 _COMPRESSION = 0.85
-"""Of Opus, from 0 (none) to 1: about 86 kbit/s (measured), at which drums still sound like drums."""
+"""How hard Opus works, from 0 to 1: here to about 86,000 bits a second (measured)."""
 
 _RING = 1.5
 """Seconds for the last cymbal to ring, faded out towards their end."""
@@ -48,10 +48,16 @@ class Tags:
     artist: str | None = None
 
 
+def tags_of(book: Book, exercise: Exercise) -> Tags:
+    """What a recording of one of a book's exercises is tagged with."""
+    track = book.exercises.index(exercise) + 1
+    return Tags(f"{exercise.number} {exercise.title}", book.title, track, book.author)
+
+
 def render(exercise: Exercise, form: str, tags: Tags, performance: Performance = AS_WRITTEN) -> bytes:
     """One exercise, played as asked, as a recording of 48,000 samples a second in stereo.
 
-    Raises OutsideError without the extra `sound`, PerformanceError.
+    Raises OutsideError without the extra `sound`.
     """
     _need_packages()
     import midirenderer

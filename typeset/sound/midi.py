@@ -29,7 +29,7 @@ def midi_file(exercise: Exercise, performance: Performance = AS_WRITTEN, ring: f
     """One exercise, played as asked, as a standard MIDI file of format 1.
 
     Its tracks are the tempos and meters, the drums, and the click where there is one. It ends with its
-    last bar, or `ring` seconds after that. Raises PerformanceError.
+    last bar, or `ring` seconds after that.
     """
     timeline = _Timeline(exercise.tempo_unit, swing_of(exercise.feel, performance.swing))
     times = times_of(exercise, performance)

@@ -14,17 +14,13 @@ SHORTEST_LOOP = 8
 """Bars that an exercise which goes round is played for at least, where it does not say how often."""
 
 
-class PerformanceError(ValueError):
-    """What was asked of a performance does not go together."""
-
-
 @dataclass(frozen=True, slots=True)
 class Performance:
     """What is asked for; None is what the exercise says itself.
 
-    `tempo` counts the tempo unit of its first bar. With `ladder` it is played from its start to its goal
-    in steps of so many beats a minute. `times` is how often at each tempo. A count-in of one bar comes
-    before each tempo.
+    `tempo` counts the tempo unit of its first bar. With `ladder` it climbs from there to its goal in
+    steps of so many beats a minute. `times` is how often it is played at each tempo. A count-in of one
+    bar comes before each tempo.
     """
 
     tempo: int | None = None
@@ -40,18 +36,11 @@ AS_WRITTEN = Performance()
 
 
 def tempos_of(exercise: Exercise, performance: Performance) -> tuple[int, ...]:
-    """Every tempo that the exercise is played at, in order.
-
-    Raises PerformanceError for a ladder where the exercise has no goal beyond its start.
-    """
+    """Every tempo that the exercise is played at, in order; one without a faster goal has no ladder."""
     start = performance.tempo or _own_tempo(exercise)
-    if performance.ladder is None:
-        return (start,)
     goal = exercise.tempo.goal if exercise.tempo else start
-    if goal <= start:
-        raise PerformanceError(
-            f"a ladder climbs from a tempo to a faster goal; {exercise.number} has none beyond {start}"
-        )
+    if performance.ladder is None or goal <= start:
+        return (start,)
     return (*range(start, goal, performance.ladder), goal)
 
 
