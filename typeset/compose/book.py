@@ -30,7 +30,8 @@ class System:
     `quarter` is the width of a quarter note in millimetres, the same throughout, so every slot of an
     even grid is as wide as the next. `lead` is the distance in millimetres from the staff's left end to
     the middle of the first slot's note head. The staff is `width` millimetres long. A meter is printed
-    before bar `i` where `i` is in `meters_at`.
+    before bar `i` where `i` is in `meters_at`. A `blank` system has its meter and bars, and room for notes
+    to be written in, but no note and no rest.
     """
 
     bars: tuple[Bar, ...]
@@ -40,6 +41,7 @@ class System:
     meters_at: tuple[int, ...] = ()
     opens_repeat: bool = False
     ending: Ending = Ending.BAR
+    blank: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,8 @@ class Exercise:
     `instruction` holds finished sentences in the book's language; `said` is true when they are the
     author's own words instead of the steps' sentences. `parent` is the id it grew out of and
     `parent_number` that exercise's printed number; both None where it starts from a sequence.
-    `ceiling` counts the meter's tempo unit a minute.
+    `ceiling` counts the meter's tempo unit a minute. `changed` are the slots, from 0, in which it differs
+    from its parent; none where it differs nearly everywhere, and a mark would say nothing.
     """
 
     id: str
@@ -99,11 +102,44 @@ class Exercise:
     note: str | None = None
     said: bool = False
     new_page: bool = False
+    changed: tuple[int, ...] = ()
 
     @property
     def tempo_unit(self) -> Fraction:
         """What its tempo counts, as a fraction of a whole note."""
         return self.pattern.bars[0].meter.tempo_unit
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Something to write or to find, about one exercise or about two.
+
+    `kind` is `write-the-sticking`, `write-the-count`, `write-the-notes`, `find-the-accents` or
+    `spot-the-change`; `number` counts tasks through the book. `asked` are the systems to print, for each
+    exercise it is about; `of` are those exercises, which hold the answer. `answer` says it in words where
+    the music alone does not, and `accepts` what else is right. `is_inline` asks for the answer beside it.
+    """
+
+    kind: str
+    number: int
+    title: str
+    asks: str
+    of: tuple[Exercise, ...]
+    asked: tuple[tuple[System, ...], ...]
+    answer: tuple[str, ...] = ()
+    accepts: str | None = None
+    note: str | None = None
+    is_inline: bool = False
+
+    @property
+    def shows_sticking(self) -> bool:
+        """True where the letters are given and not asked for."""
+        return self.kind != "write-the-sticking"
+
+    @property
+    def shows_counts(self) -> bool:
+        """True where the counts are given and not asked for."""
+        return self.kind != "write-the-count"
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +149,9 @@ class Text:
     text: str
 
 
+Item = Exercise | Task | Text
+
+
 @dataclass(frozen=True, slots=True)
 class Chapter:
     """A chapter: its number (1, 2, ...), title, opening text, and what stands in it, in order."""
@@ -120,12 +159,17 @@ class Chapter:
     number: int
     title: str
     intro: str
-    items: tuple[Exercise | Text, ...]
+    items: tuple[Item, ...]
 
     @property
     def exercises(self) -> tuple[Exercise, ...]:
         """The exercises alone."""
         return tuple(item for item in self.items if isinstance(item, Exercise))
+
+    @property
+    def tasks(self) -> tuple[Task, ...]:
+        """The tasks alone."""
+        return tuple(item for item in self.items if isinstance(item, Task))
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +199,14 @@ class Book:
         return tuple(exercise for chapter in self.chapters for exercise in chapter.exercises)
 
     @property
+    def tasks(self) -> tuple[Task, ...]:
+        """All tasks of all chapters."""
+        return tuple(task for chapter in self.chapters for task in chapter.tasks)
+
+    @property
     def engravings(self) -> tuple[Engraving, ...]:
         """Everything to engrave, each once, in the order of the pages."""
-        systems = (system for exercise in self.exercises for system in exercise.systems)
-        return tuple(dict.fromkeys((*systems, *self.specimens)))
+        exercises = (system for exercise in self.exercises for system in exercise.systems)
+        asked = (system for task in self.tasks for systems in task.asked for system in systems)
+        answers = (system for task in self.tasks for exercise in task.of for system in exercise.systems)
+        return tuple(dict.fromkeys((*exercises, *asked, *answers, *self.specimens)))

@@ -10,16 +10,18 @@ from ..manuscript.figures import Figures
 from ..manuscript.models import Chapter as ChapterText
 from ..manuscript.models import Edition, ExerciseText, Manuscript, TextBlock
 from ..manuscript.series import SeriesText
+from ..manuscript.tasks import TaskText
 from ..pattern.draft import Draft
-from ..problem import Problem
+from ..problem import Mark, Problem
 from ..style.model import Spacing
 from .advice import advice_on
-from .book import Book, Chapter, Exercise, Text
+from .book import Book, Chapter, Exercise, Item, Task, Text
 from .entry import Entries
-from .ground import Work
+from .ground import Refusal, Work
 from .names import Names
 from .specimens import specimens_of
 from .systems import TooWide, half_line
+from .tasks import Asker
 from .works import Workshop
 
 
@@ -38,11 +40,13 @@ def compose(
     workshop = Workshop(Names(manuscript), _Judge(figures))
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
-    entries = Entries(manuscript.language, spacing, is_mirrored, _numbers(made), workshop.judge)
+    entries = Entries(manuscript.language, spacing, is_mirrored, _numbers(made), workshop)
+    asker = Asker(manuscript.language, bool(edition and edition.answers == "inline"))
     problems = workshop.problems
     chapters: list[Chapter] = []
+    setter = _Setter(entries, asker, problems)
     for number, (text, works) in enumerate(zip(manuscript.chapters, made, strict=True), start=1):
-        items = tuple(_items(works, entries, problems))
+        items = tuple(setter.items(works))
         problems += advice_on([work for work in works if isinstance(work, Work)], workshop.judge)
         chapters.append(Chapter(number, text.title, text.intro, _paired(items, spacing)))
     book = Book(
@@ -76,11 +80,14 @@ class _Judge:
         return self.known[key]
 
 
-def _made(chapter: ChapterText, workshop: Workshop) -> Iterator[Work | TextBlock]:
+Entry = Work | TextBlock | TaskText
+
+
+def _made(chapter: ChapterText, workshop: Workshop) -> Iterator[Entry]:
     """What stands in a chapter, worked out; what has errors is left out."""
     for item in chapter.items:
         match item:
-            case TextBlock():
+            case TextBlock() | TaskText():
                 yield item
             case ExerciseText():
                 work = workshop.work(item.id)
@@ -90,7 +97,7 @@ def _made(chapter: ChapterText, workshop: Workshop) -> Iterator[Work | TextBlock
                 yield from workshop.family(item.id)
 
 
-def _numbers(chapters: Sequence[Sequence[Work | TextBlock]]) -> dict[str, str]:
+def _numbers(chapters: Sequence[Sequence[Entry]]) -> dict[str, str]:
     """The printed number of each exercise by its id: chapter.exercise."""
     return {
         work.id: f"{chapter}.{place}"
@@ -99,24 +106,52 @@ def _numbers(chapters: Sequence[Sequence[Work | TextBlock]]) -> dict[str, str]:
     }
 
 
-def _items(
-    works: Sequence[Work | TextBlock], entries: Entries, problems: list[Problem]
-) -> Iterator[Exercise | Text]:
-    """A chapter's exercises and texts as they are printed; what does not fit the page joins the problems."""
-    places: dict[str, int] = {}
-    for work in works:
-        if isinstance(work, TextBlock):
-            yield Text(work.text)
-            continue
-        series = work.series or ""
-        places[series] = places.get(series, 0) + 1
-        try:
-            yield entries.exercise(work, places[series])
-        except TooWide as error:
-            problems.append(Problem(work.text.mark, str(error)))
+class _Setter:
+    """Sets what was worked out as what is printed; what cannot be printed joins the problems."""
+
+    def __init__(self, entries: Entries, asker: Asker, problems: list[Problem]) -> None:
+        self.entries = entries
+        self.asker = asker
+        self.problems = problems
+        self.tasks = 0
+
+    def items(self, works: Sequence[Entry]) -> Iterator[Item]:
+        """What stands in a chapter, in order."""
+        places: dict[str, int] = {}
+        for work in works:
+            try:
+                match work:
+                    case TextBlock():
+                        yield Text(work.text)
+                    case TaskText():
+                        yield from self._task(work)
+                    case Work():
+                        series = work.series or ""
+                        places[series] = places.get(series, 0) + 1
+                        yield self.entries.exercise(work, places[series])
+            except TooWide as error:
+                self.problems.append(
+                    Problem(work.mark if not isinstance(work, Work) else work.text.mark, str(error))
+                )
+            except Refusal as refusal:
+                self.problems.append(Problem(refusal.mark, str(refusal)))
+
+    def _task(self, text: TaskText) -> Iterator[Task]:
+        """A task; none where an exercise that it is about has errors of its own."""
+        self.tasks += 1
+        if text.broken:
+            return
+        of = [self.entries.named(name, text.marks("of")) for name in text.of]
+        exercises = [one for one in of if one]
+        if len(exercises) == len(of):
+            yield self.asker.task(text, self.tasks, exercises)
 
 
-def _paired(items: Sequence[Exercise | Text], spacing: Spacing) -> tuple[Exercise | Text, ...]:
+def _mark_of(entry: Entry) -> Mark:
+    return entry.text.mark if isinstance(entry, Work) else entry.mark
+
+
+def _paired(items: Sequence[Item], spacing: Spacing) -> tuple[Item, ...]:
     """The items with neighbours of one bar each set to share a line."""
     paired = list(items)
     index = 0
@@ -129,9 +164,9 @@ def _paired(items: Sequence[Exercise | Text], spacing: Spacing) -> tuple[Exercis
     return tuple(paired)
 
 
-def _halved(item: Exercise | Text, spacing: Spacing) -> Exercise | None:
+def _halved(item: Item, spacing: Spacing) -> Exercise | None:
     """An exercise on half a line; None for what does not go there."""
-    if isinstance(item, Text):
+    if not isinstance(item, Exercise):
         return None
     systems = half_line(item.pattern, item.plays_on, spacing)
     return replace(item, systems=systems) if systems else None

@@ -10,12 +10,14 @@ from ..manuscript.models import ExerciseText
 from ..pattern.mirror import mirrored
 from ..pattern.sentence import Each, Parts, Sentence
 from ..pattern.steps import Source, Step, bind
+from ..problem import Mark
 from ..style.model import Spacing
 from ..wording.sentences import say, say_value
 from .book import Exercise
-from .ground import Work
-from .series import Judge
+from .ground import Refusal, Work
 from .systems import break_into_systems
+from .tasks import changed_slots
+from .works import Workshop
 
 
 @dataclass(frozen=True)
@@ -26,7 +28,7 @@ class Entries:
     spacing: Spacing
     is_mirrored: bool
     numbers: Mapping[str, str]
-    judge: Judge
+    workshop: Workshop
 
     def exercise(self, work: Work, place: int) -> Exercise:
         """A work as it will be printed; `place` is its position among those printed of its series.
@@ -36,7 +38,7 @@ class Entries:
         text, draft = work.text, work.draft
         pattern = mirrored(draft.finished) if self.is_mirrored else draft.finished
         sentences = self._sentences(work)
-        judgement = self.judge(draft)
+        judgement = self.workshop.judge(draft)
         parent = work.ground.parent
         return Exercise(
             id=work.id,
@@ -58,7 +60,29 @@ class Entries:
             note=text.note,
             said=bool(text.say),
             new_page=text.new_page,
+            changed=self._changed(work),
         )
+
+    def named(self, name: str, mark: Mark) -> Exercise | None:
+        """An exercise by its id, as it is printed where it stands; None where it has errors of its own.
+
+        Raises Refusal where there is none of that id.
+        """
+        if name not in self.numbers:
+            if not self.workshop.names.is_exercise(name):
+                raise Refusal(mark, self.workshop.names.no_such(name))
+            if self.workshop.work(name) is not None:
+                raise Refusal(mark, f"'{name}' is not printed in this book; a task is about an exercise that is")
+            return None
+        work = self.workshop.printed(name)
+        return self.exercise(work, 1) if work else None
+
+    def _changed(self, work: Work) -> tuple[int, ...]:
+        """The slots in which a work differs from its parent."""
+        if work.ground.parent is None:
+            return ()
+        parent = self.workshop.work(work.ground.parent)
+        return changed_slots(parent.draft.finished, work.draft.finished) if parent else ()
 
     def _sentences(self, work: Work) -> tuple[str, ...]:
         """What each step of its own changed; for a phrase, first what it is made of."""

@@ -42,6 +42,14 @@ class Workshop:
             self._works[name] = self._guarded(name, lambda: self._work_out(name))
         return self._works[name]
 
+    def printed(self, name: str) -> Work | None:
+        """A work by its id, a series' member as it was made for print."""
+        for family in self._families.values():
+            for work in family:
+                if work.id == name:
+                    return work
+        return self.work(name)
+
     def family(self, name: str) -> tuple[Work, ...]:
         """The members of a series that are printed, in their order; none where it has errors."""
         if name not in self._families:

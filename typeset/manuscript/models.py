@@ -23,6 +23,7 @@ from .written import KEY, WrittenMap, find
 
 if TYPE_CHECKING:
     from .series import SeriesText
+    from .tasks import TaskText
 
 MOST_TIMES = 99
 
@@ -164,7 +165,7 @@ class TextBlock(Marked):
     text: Paragraphs
 
 
-Item: TypeAlias = "ExerciseText | SeriesText | TextBlock"
+Item: TypeAlias = "ExerciseText | SeriesText | TaskText | TextBlock"
 
 
 class Sequence(NamedTuple):

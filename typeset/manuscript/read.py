@@ -30,13 +30,15 @@ from .models import (
 )
 from .parse import parse
 from .series import Each, SeriesText
+from .tasks import TaskText
 from .written import KEY, UNREADABLE, Step, Written, WrittenMap, mark_in, shown
 
 BOOK_FILE = "book.yaml"
 
-_ITEMS: dict[str, type[ExerciseText] | type[SeriesText] | type[TextBlock]] = {
+_ITEMS: dict[str, type[ExerciseText] | type[SeriesText] | type[TaskText] | type[TextBlock]] = {
     "id": ExerciseText,
     "series": SeriesText,
+    "task": TaskText,
     "text": TextBlock,
 }
 _PROSE = prose_keys(BookText, ChapterHead, *_ITEMS.values())
@@ -220,6 +222,8 @@ class _Reader:
             return None
         if model is TextBlock:
             return self.part(TextBlock, written, root, *way, text="")
+        if model is TaskText:
+            return self.part(TaskText, written, root, *way, task="", of=())
         if model is SeriesText:
             return self.part(SeriesText, written, root, *way, series="", start="", each=Each.model_construct())
         return self.part(ExerciseText, written, root, *way, id="", start="")

@@ -17,6 +17,7 @@ from ..pattern.selection import Selection
 from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Sentence, Slots, Strokes, Times, Written
 from ..pattern.sound import Sound
 from ..pattern.steps import Source
+from ..pattern.stroke import Slot, Stroke
 
 _FOLDER = Path(__file__).parent / "sentences"
 _OBVIOUS = {(Limb.KICK, "kick"), (Limb.HAT, "hi-hat-foot")}
@@ -36,6 +37,16 @@ def say(sentence: Sentence, language: str = "en") -> str:
 def say_value(value: Any, language: str = "en") -> str:
     """A value of the music in words, as it would stand in a sentence."""
     return _Words.of(language).say(value)
+
+
+def task_words(kind: str, language: str = "en") -> dict[str, str]:
+    """What a kind of task is called, asks and accepts."""
+    return dict(_Words.of(language).entries["tasks"][kind])
+
+
+def say_slot(slot: Slot, language: str = "en") -> str:
+    """What is played in one slot, in words."""
+    return _Words.of(language).slot(slot)
 
 
 def limb_name(limb: Limb, language: str = "en") -> str:
@@ -124,6 +135,19 @@ class _Words:
             case _:
                 said = self.say(value)
         return str(forms[each.key]).format(value=said)
+
+    def slot(self, slot: Slot) -> str:
+        """Every stroke of a slot: whose, on what, how."""
+        forms = self.entries["tasks"]
+        return str(forms["together"]).join(map(self.stroke, slot)) or str(forms["silence"])
+
+    def stroke(self, stroke: Stroke) -> str:
+        """One stroke: whose, on what, how."""
+        said = str(self.entries["pairs"]["sound"]).format(
+            limb=self.entries["limbs"][stroke.limb.value], sound=self.say(stroke.sound)
+        )
+        dynamic = self.entries["tasks"].get(stroke.dynamic.value)
+        return f"{said}, {dynamic}" if dynamic else said
 
     def number(self, number: int) -> str:
         """A number, in words while it is small."""
