@@ -55,8 +55,9 @@ def check(book: BookPath) -> None:
     from . import pipeline
 
     checked = pipeline.check(_existing(book))
+    sound = checked.sound_book()
     _tell(checked.problems)
-    typer.echo(_table(checked.sound_book().exercises))
+    typer.echo(_table(sound.exercises))
 
 
 @app.command()

@@ -18,7 +18,8 @@ from .exchange.hand_on import SCORES, hand_on
 from .manuscript import Reading, read
 from .manuscript.figures import read_figures
 from .manuscript.models import Edition, Manuscript
-from .problem import BookError, NotThere, Problem, Weight, errors_of
+from .page import DoesNotFit
+from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
 
@@ -157,8 +158,11 @@ def _find(book: Book, name: str) -> Exercise:
 
 def _make_edition(checked: Checked, name: str, run: Run) -> Built:
     book = checked.sound_book()
-    assert checked.style is not None  # a book is composed for a style
-    pdf, pages, engraved = _to_paper(book, checked.style, run)
+    assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
+    try:
+        pdf, pages, engraved = _to_paper(book, checked.style, run)
+    except DoesNotFit as error:
+        raise BookError([Problem(Mark(checked.manuscript.path), str(error))]) from error
     warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
     return Built(name, pdf, pages, len(book.exercises), engraved.engraved, engraved.stored, warnings)
 
