@@ -1,0 +1,110 @@
+"""Where slots, barlines and the staff stand, read back from finished blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+
+from tests.engrave.made import bar, system
+from tests.engrave.shown import POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
+from typeset.compose.book import METER_ROOM, Engraving, System
+from typeset.engrave.block import Block
+from typeset.engrave.places import places_of
+
+NEAR = 0.15 * POINTS
+"""What the eye forgives: 0.15 mm."""
+
+
+def struck(shown: System, block: Block) -> list[float]:
+    """Where the slots with strokes stand."""
+    slots = [slot for each in shown.bars for slot in each.slots]
+    return [x for x, slot in zip(block.slots, slots, strict=True) if slot]
+
+
+def staff_lines(block: Block) -> list[dict[str, Any]]:
+    """The staff's lines as pdfplumber finds them: the only ones that run from left to right for so long."""
+    return [line for line in page_of(block).lines if line["x1"] - line["x0"] > 50]
+
+
+@pytest.mark.parametrize("shown", SYSTEMS)
+def test_every_stroke_has_its_head_on_its_slot(shown: System, blocks: Mapping[Engraving, Block]) -> None:
+    block = blocks[shown]
+    middles = [x for _, x, _ in heads_of(block)]
+    for slot in struck(shown, block):
+        assert min(abs(x - slot) for x in middles) < NEAR
+
+
+@pytest.mark.parametrize("shown", SYSTEMS)
+def test_no_head_stands_beside_a_slot(shown: System, blocks: Mapping[Engraving, Block]) -> None:
+    block = blocks[shown]
+    for _, x, _ in heads_of(block):
+        assert min(abs(x - slot) for slot in struck(shown, block)) < NEAR
+
+
+@pytest.mark.parametrize("shown", SYSTEMS)
+def test_the_staff_is_as_long_as_it_should_be(shown: System, blocks: Mapping[Engraving, Block]) -> None:
+    block = blocks[shown]
+    lines = staff_lines(block)
+    left, right = (min(line["x0"] for line in lines), max(line["x1"] for line in lines))
+    half = lines[0]["linewidth"] / 2
+    assert left - half == pytest.approx(block.left, abs=0.05)
+    assert right + half == pytest.approx(block.right, abs=0.05)
+    assert block.right - block.left == pytest.approx(shown.width * POINTS)
+
+
+@pytest.mark.parametrize("shown", SYSTEMS)
+def test_the_staff_lines_are_where_the_block_says(shown: System, blocks: Mapping[Engraving, Block]) -> None:
+    block = blocks[shown]
+    page = page_of(block)
+    heights = sorted(
+        {round(float(page.height) - line["top"], 2) for line in page.lines if line["x1"] - line["x0"] > 50}
+    )
+    assert len(heights) == 5
+    assert heights[0] == pytest.approx(block.bottom, abs=0.05)
+    assert heights[-1] == pytest.approx(block.top, abs=0.05)
+
+
+def test_slots_of_an_even_grid_are_evenly_spaced_across_barlines() -> None:
+    shown = system(bar("4/4", "16ths", "s"), bar("4/4", "16ths", "s"), slot=4.0, lead=16.0)
+    moments = [x for _, x in places_of(shown, 1.55).moments]
+    assert moments == pytest.approx([16.0 + 4.0 * index for index in range(32)])
+
+
+def test_a_meter_inside_a_system_moves_what_follows_and_stands_in_the_gap() -> None:
+    shown = with_meters(system(bar("4/4", "8ths", "s"), bar("3/4", "8ths", "s"), slot=6.0), 0, 1)
+    places = places_of(shown, 1.55)
+    last, first = places.moments[7][1], places.moments[8][1]
+    assert first - last == pytest.approx(6.0 + METER_ROOM)
+    assert last < places.barlines[0][1] < places.meters[0][1] < first
+
+
+@pytest.mark.parametrize("strokes", ["s", "s?", "sf", "sg", ". . . s"])
+@pytest.mark.parametrize("slot", [3.8, 5.0, 9.0])
+def test_an_inner_barline_stands_between_the_notes_nearer_to_the_second(strokes: str, slot: float) -> None:
+    shown = system(bar("4/4", "16ths", strokes), bar("4/4", "16ths", strokes), slot=slot)
+    places = places_of(shown, 1.55)
+    last, first, barline = places.moments[15][1], places.moments[16][1], places.barlines[0][1]
+    assert last < barline < first
+    assert first - barline <= 5.3
+
+
+def test_a_repeat_opens_further_left_where_a_grace_note_comes_first() -> None:
+    plain, graced = (system(bar("4/4", "16ths", strokes)) for strokes in ("s", "sf"))
+    openings = [places_of(shown, 1.55).opening for shown in (plain, graced)]
+    assert openings[1] < openings[0]  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("shown", SYSTEMS + SPLIT)
+def test_all_ink_is_on_the_page(
+    shown: System, blocks: Mapping[Engraving, Block], split_blocks: Mapping[Engraving, Block]
+) -> None:
+    block = {**split_blocks, **blocks}[shown]
+    left, bottom, right, top = block.ink
+    assert left >= 0
+    assert bottom > 2
+    assert right <= block.width
+    assert top < block.height - 2
+    for char in page_of(block).chars:
+        assert bottom - 1 < char["matrix"][5] < top + 1
