@@ -116,11 +116,11 @@ class Workshop:
 
     def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
         """What an exercise, or every member of a series, starts from. Raises Refusal or Broken."""
-        if text.broken:
+        # Where what the chapter sets cannot be read, an exercise that leans on it cannot be worked out.
+        leans = chapter.set.broken and (text.meter is None or text.grid is None)
+        if text.broken or leans:
             self._check_names(text)
             raise Broken
-        if chapter.set.broken and (text.meter is None or text.grid is None):
-            raise Broken  # what the chapter sets is not known
         _check_phases(text)
         ground = self._first_ground(text, chapter)
         return replace(ground, tempo=text.tempo or ground.tempo or chapter.set.tempo, feel=text.feel or ground.feel)

@@ -1,0 +1,130 @@
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+CHAPTER = """\
+chapter: First steps
+sequences: {stairs: R L R K L}
+exercises:
+  - id: plain
+    start: stairs
+"""
+
+
+@pytest.fixture
+def chapter(tmp_path: Path) -> Path:
+    file = tmp_path / "first-steps.yaml"
+    file.write_text(CHAPTER)
+    return file
+
+
+def shedbook(*words: str | Path, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    """Run the command as a stranger would, from another folder."""
+    path = str(Path(__file__).parent.parent)
+    env = {**os.environ, "PYTHONPATH": path, "COLUMNS": "120"}
+    command = [sys.executable, "-m", "typeset", *map(str, words)]
+    return subprocess.run(command, capture_output=True, text=True, env=env, cwd=cwd, timeout=120, check=False)
+
+
+def test_a_build_says_what_was_written(chapter: Path, tmp_path: Path) -> None:
+    done = shedbook("build", chapter, "--out", tmp_path / "out")
+    assert done.returncode == 0, done.stderr
+    assert "first-steps.pdf: " in done.stdout
+    assert "1 exercise; " in done.stdout
+    assert (tmp_path / "out" / "first-steps.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_a_second_build_engraves_nothing_and_writes_the_same(chapter: Path, tmp_path: Path) -> None:
+    shedbook("build", chapter, "--out", tmp_path / "one")
+    again = shedbook("build", chapter, "--out", tmp_path / "two")
+    assert "; 0 systems engraved, " in again.stdout
+    name = "first-steps.pdf"
+    assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes()
+
+
+def test_without_a_word_the_pdf_goes_to_build(chapter: Path, tmp_path: Path) -> None:
+    shedbook("build", chapter, cwd=tmp_path)
+    assert (tmp_path / "build" / "first-steps.pdf").exists()
+
+
+def test_check_prints_a_table_with_level_and_ceiling(chapter: Path) -> None:
+    done = shedbook("check", chapter)
+    assert done.returncode == 0
+    assert done.stdout.splitlines()[0].split() == ["no.", "id", "title", "level", "ceiling"]
+
+
+def test_errors_go_to_standard_error_with_their_places(chapter: Path) -> None:
+    chapter.write_text(CHAPTER.replace("start: stairs", "start: stars"))
+    done = shedbook("check", chapter)
+    assert done.returncode == 1
+    assert done.stdout == ""
+    assert done.stderr.startswith(f"{chapter}:5:12: there is no sequence or exercise 'stars'")
+
+
+def test_a_book_with_errors_writes_nothing_and_keeps_what_was_there(chapter: Path, tmp_path: Path) -> None:
+    shedbook("build", chapter, "--out", tmp_path)
+    before = (tmp_path / "first-steps.pdf").read_bytes()
+    chapter.write_text(CHAPTER.replace("start: stairs", "start: stars"))
+    assert shedbook("build", chapter, "--out", tmp_path).returncode == 1
+    assert (tmp_path / "first-steps.pdf").read_bytes() == before
+
+
+def test_list_is_json_on_demand(chapter: Path) -> None:
+    (listed,) = json.loads(shedbook("list", chapter, "--json").stdout)
+    assert list(listed) == ["id", "number", "title", "series", "from", "level", "ceiling", "bars"]
+
+
+def test_show_reads_an_exercise_aloud(chapter: Path) -> None:
+    shown = shedbook("show", chapter, "plain", "--as", "text").stdout
+    assert "right hand, snare; e: left hand, snare" in shown
+
+
+def test_steps_explains_a_step() -> None:
+    assert "begin so many slots later" in shedbook("steps", "rotate").stdout
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check", "nowhere"),
+        ("build",),
+        ("dance",),
+        ("steps", "rotat"),
+        ("build", "nowhere", "--jobs", "many"),
+    ],
+)
+def test_a_command_used_wrongly_says_so_with_status_two(words: tuple[str, ...]) -> None:
+    done = shedbook(*words)
+    assert done.returncode == 2
+    assert done.stderr and "Traceback" not in done.stderr
+
+
+def test_an_exercise_that_there_is_not_has_status_two(chapter: Path) -> None:
+    assert shedbook("show", chapter, "nothing").returncode == 2
+
+
+def test_a_place_that_cannot_be_written_has_status_three(chapter: Path, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    done = shedbook("build", chapter, "--out", tmp_path / "file" / "out")
+    assert done.returncode == 3
+    assert "choose another place with --out" in done.stderr
+
+
+def test_help_imports_nothing_heavy() -> None:
+    code = "import sys, typeset.cli; print([m for m in sys.modules if m.split('.')[0] in HEAVY])"
+    heavy = "HEAVY = ('pydantic', 'yaml', 'abjad', 'reportlab', 'pypdf', 'rich'); "
+    path = str(Path(__file__).parent.parent)
+    done = subprocess.run(
+        [sys.executable, "-c", heavy + code],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={**os.environ, "PYTHONPATH": path},
+    )
+    assert done.stdout.strip() == "[]"
