@@ -29,9 +29,9 @@ _LONGEST_RUN = 600
 _ENVIRONMENT = {"GC_DONT_GC": "1", "LC_ALL": "C"}
 
 # The page around a staff: millimetres left and right of it, and staff spaces from the page's top to the
-# middle line and from there to the bottom, enough for a high cymbal under beam, accent and tuplet number.
+# middle line and from there to the bottom, enough for a splash under beams, circle, accent and tuplet number.
 _MARGIN = 2.0
-_ABOVE, _BELOW = 12.0, 9.5
+_ABOVE, _BELOW = 16.0, 12.0
 
 # What a page is short of whole points, for cairo rounds up.
 _ROUNDING = 0.01

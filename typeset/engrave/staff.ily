@@ -211,7 +211,7 @@ shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
      "noteheads.s0harmonic" "noteheads.s2harmonic"
      "noteheads.s0do" "noteheads.s1do" "noteheads.s2do" "noteheads.s2xcircle"
      "rests.0" "rests.1" "rests.0o" "rests.1o" "rests.M1" "rests.2" "rests.3" "rests.4" "rests.5" "rests.6"
-     "flags.u3" "flags.u4" "flags.u5" "flags.d3" "flags.d4" "flags.d5" "flags.ugrace"
+     "flags.u3" "flags.u4" "flags.u5" "flags.d3" "flags.d4" "flags.d5" "flags.ugrace" "flags.dgrace"
      "dots.dot" "accidentals.leftparen" "accidentals.rightparen" "scripts.sforzato" "scripts.open"
      "clefs.percussion"))
 
@@ -233,6 +233,7 @@ shedGlyphs = \markup \shed-glyphs
     proportionalNotationDuration = #(ly:make-moment 1/16)
     \override SpacingSpanner.strict-note-spacing = ##t
     \override SpacingSpanner.uniform-stretching = ##t
+    \override NonMusicalPaperColumn.line-break-permission = ##f
     \override System.after-line-breaking = #shed-place
     \override Beam.damping = #+inf.0
     \override BarLine.thick-thickness = #4.5
@@ -247,6 +248,7 @@ shedGlyphs = \markup \shed-glyphs
     scriptDefinitions = #shed-scripts
     $(add-grace-property 'Voice 'NoteHead 'font-size shed-small)
     $(add-grace-property 'Voice 'Flag 'font-size shed-small)
+    $(add-grace-property 'Voice 'Script 'stencil #f)
     \omit BarNumber
   }
   \context {
