@@ -1,0 +1,113 @@
+"""MIDI files, read back with mido."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.engrave.made import bar
+from tests.sound.made import exercise, messages, read, struck
+from typeset.sound.midi import midi_file
+from typeset.sound.performance import Performance
+from typeset.sound.strokes import TICKS
+from typeset.sound.swing import Swing
+
+BAR = TICKS
+GROOVE = bar("4/4", "8ths", "hk h hs! h? hk h hs! h")
+FILL = bar("7/8", "16ths", "s")
+
+
+def test_all_is_played_on_channel_ten() -> None:
+    file = read(midi_file(exercise(GROOVE)))
+    channels = {message.channel for track in file.tracks for message in track if not message.is_meta}
+    assert {channel + 1 for channel in channels} == {10}
+
+
+def test_a_bar_of_clicks_comes_first() -> None:
+    content = midi_file(exercise(GROOVE, times=1), Performance(click=False))
+    assert [tick for tick, *_ in struck(content, "Click")] == [0, BAR // 4, BAR // 2, BAR * 3 // 4]
+    assert struck(content)[0][0] == BAR
+
+
+def test_the_click_goes_on_beside_the_drums() -> None:
+    content = midi_file(exercise(GROOVE, times=2))
+    assert len(struck(content, "Click")) == 3 * 4
+
+
+def test_without_click_and_count_in_the_file_has_the_drums_alone() -> None:
+    content = midi_file(exercise(GROOVE), Performance(click=False, count_in=False))
+    assert [track.name for track in read(content).tracks] == ["1.2 As a groove", "Drums"]
+    assert struck(content)[0][0] == 0
+
+
+def test_the_passes_follow_each_other_without_a_gap() -> None:
+    content = midi_file(exercise(GROOVE, times=3), Performance(count_in=False))
+    once = [tick for tick, *_ in struck(content) if tick < BAR]
+    assert [tick for tick, *_ in struck(content)] == [turn * BAR + tick for turn in range(3) for tick in once]
+
+
+def test_each_rung_of_a_ladder_is_counted_in_and_played_as_often() -> None:
+    content = midi_file(exercise(GROOVE, tempo="60-80"), Performance(ladder=10, times=2))
+    conductor = list(messages(content, "1.2 As a groove"))
+    tempos = [(tick / BAR, round(60e6 / one.tempo)) for tick, one in conductor if one.type == "set_tempo"]
+    assert tempos == [(0, 60), (3, 70), (6, 80)]
+    assert read(content).length == pytest.approx(sum(3 * 4 * 60 / tempo for tempo in (60, 70, 80)), abs=1e-4)
+
+
+def test_each_change_of_meter_is_told_once() -> None:
+    content = midi_file(exercise(GROOVE, GROOVE, FILL, times=2), Performance(count_in=False))
+    told = [
+        (tick / BAR, one.numerator, one.denominator)
+        for tick, one in messages(content, "1.2 As a groove")
+        if one.type == "time_signature"
+    ]
+    assert told == [(0, 4, 4), (2, 7, 8), (2.875, 4, 4), (4.875, 7, 8)]
+
+
+def test_the_tempo_counts_the_unit_of_the_first_bar() -> None:
+    dotted = midi_file(exercise(bar("6/8", "8ths", "s"), tempo="80"), Performance(times=1, count_in=False))
+    assert read(dotted).length == 2 * 60 / 80
+
+
+def test_two_strokes_on_one_drum_sound_once_as_hard_as_the_harder() -> None:
+    content = midi_file(exercise(bar("2/4", "quarters", "s!s .")), Performance(times=1, count_in=False))
+    assert [(tick, velocity) for tick, _, velocity in struck(content)] == [(0, 118)]
+
+
+def test_a_key_is_let_go_before_it_is_struck_again() -> None:
+    down: set[int] = set()
+    for _, message in messages(midi_file(exercise(bar("4/4", "16ths", "sd sz sg hs"))), "Drums"):
+        if message.type == "note_on":
+            assert message.note not in down
+            down.add(message.note)
+        elif message.type == "note_off":
+            down.remove(message.note)
+    assert not down
+
+
+def test_without_a_count_in_all_waits_for_the_grace_strokes_of_the_first_beat() -> None:
+    content = midi_file(exercise(bar("2/4", "quarters", "sf s"), loops=False), Performance(count_in=False))
+    ticks = [tick for tick, *_ in struck(content)]
+    assert ticks[0] == 0
+    assert ticks[1] == struck(content, "Click")[0][0] > 0
+
+
+def test_swing_moves_the_drums_and_not_the_click() -> None:
+    straight = exercise(bar("2/4", "8ths", "s"), times=1)
+    content = midi_file(straight, Performance(swing=Swing(2, 1), count_in=False))
+    assert [tick for tick, *_ in struck(content)] == [0, BAR // 6, BAR // 4, BAR // 4 + BAR // 6]
+    assert [tick for tick, *_ in struck(content, "Click")] == [0, BAR // 4]
+
+
+def test_the_last_sound_may_ring_after_the_last_bar() -> None:
+    played = exercise(GROOVE, tempo="60", times=1)
+    silent = read(midi_file(played)).length
+    assert read(midi_file(played, ring=1.5)).length - silent == 1.5
+
+
+def test_a_title_in_any_letters_is_kept() -> None:
+    content = midi_file(exercise(GROOVE, title="Für die linke Hand – 左手"))
+    assert read(content).tracks[0].name == "1.2 Für die linke Hand – 左手"
+
+
+def test_the_same_exercise_gives_the_same_bytes() -> None:
+    assert midi_file(exercise(GROOVE)) == midi_file(exercise(GROOVE))
