@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from itertools import groupby
 
 from ..compose.book import Exercise
@@ -10,6 +11,9 @@ from ..pattern.bar import Bar
 from ..pattern.counts import Count, counts_of
 from ..pattern.stroke import Dynamic, Slot, Stroke
 from ..wording.sentences import limb_name, sound_word
+
+_UNITS = {Fraction(1, 2): "halves", Fraction(3, 8): "dotted quarters", Fraction(1, 8): "eighths"}
+_FEELS = {"swing-8ths": " with swung eighths", "swing-16ths": " with swung sixteenths"}
 
 
 def exercise_text(exercise: Exercise, language: str = "en") -> str:
@@ -28,12 +32,13 @@ def exercise_text(exercise: Exercise, language: str = "en") -> str:
 def _how_played(exercise: Exercise) -> str:
     played = "Played again and again" if exercise.plays_on else "Played once"
     if exercise.times:
-        played = f"Played {exercise.times} times"
-    tempo = exercise.tempo
+        played = "Played once" if exercise.times == 1 else f"Played {exercise.times} times"
+    played += _FEELS.get(exercise.feel, "")
+    tempo, unit = exercise.tempo, _UNITS.get(exercise.tempo_unit, "beats")
     if tempo and tempo.start != tempo.goal:
-        played += f", from {tempo.start} to {tempo.goal} beats a minute"
+        played += f", from {tempo.start} to {tempo.goal} {unit} a minute"
     elif tempo:
-        played += f", at {tempo.start} beats a minute"
+        played += f", at {tempo.start} {unit} a minute"
     return f"{played}. Level {exercise.level}; playable up to {exercise.ceiling}."
 
 

@@ -1,0 +1,116 @@
+"""Scores: headings, tempos, feels, repeats, instruments, and the compressed file."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from xml.etree.ElementTree import Element, fromstring
+
+import pytest
+
+from tests.engrave.made import bar
+from tests.sound.made import exercise
+from typeset.compose.book import Exercise
+from typeset.exchange.musicxml import Score, compressed, musicxml
+
+GROOVE = bar("4/4", "8ths", "hk h hs! h")
+
+
+def score(*exercises: Exercise, **keys: object) -> Element:
+    return fromstring(musicxml(Score("Quiet Doors", exercises, **keys)))
+
+
+def attributes(root: Element, path: str, name: str) -> list[str | None]:
+    return [found.get(name) for found in root.iterfind(path)]
+
+
+def test_a_score_names_its_title_number_and_author() -> None:
+    root = score(exercise(GROOVE), author="Lantern Yard Studio", number="1.2")
+    assert root.findtext("movement-title") == "Quiet Doors"
+    assert root.findtext("movement-number") == "1.2"
+    assert root.findtext("identification/creator") == "Lantern Yard Studio"
+
+
+def test_each_sound_that_is_played_is_an_instrument_and_no_other() -> None:
+    root = score(exercise(GROOVE), exercise(bar("2/4", "quarters", "c"), number="1.3"))
+    names = [name.text for name in root.iterfind("part-list/score-part/score-instrument/instrument-name")]
+    assert names == ["Kick", "Snare", "Hi hat", "Crash"]
+
+
+def test_several_exercises_are_headed_and_begin_new_lines() -> None:
+    root = score(exercise(GROOVE, title="Plain"), exercise(GROOVE, GROOVE, number="1.3", title="Twice"))
+    assert [mark.text for mark in root.iter("rehearsal")] == ["1.2", "1.3"]
+    assert attributes(root, ".//measure/print", "new-system") == ["yes"]
+    assert attributes(root, ".//measure", "number") == ["1", "2", "3"]
+
+
+def test_one_exercise_is_not_headed_twice() -> None:
+    assert not list(score(exercise(GROOVE)).iter("rehearsal"))
+
+
+def test_a_chapter_begins_a_new_page() -> None:
+    root = score(exercise(GROOVE), exercise(GROOVE, number="2.1"), breaks=frozenset({"1.2", "2.1"}))
+    assert attributes(root, ".//measure/print", "new-page") == ["yes"]
+
+
+@pytest.mark.parametrize(
+    ("meter", "grid", "unit", "dots", "quarters"),
+    [
+        ("4/4", "8ths", "quarter", 0, "60"),
+        ("2/2", "8ths", "half", 0, "120"),
+        ("6/8", "8ths", "quarter", 1, "90"),
+        ("7/8", "8ths", "eighth", 0, "30"),
+    ],
+)
+def test_a_tempo_is_shown_in_its_unit_and_played_in_quarters(
+    meter: str, grid: str, unit: str, dots: int, quarters: str
+) -> None:
+    root = score(exercise(bar(meter, grid, "s"), tempo="60"))
+    mark = root.find(".//metronome")
+    assert mark is not None
+    assert (mark.findtext("beat-unit"), len(mark.findall("beat-unit-dot"))) == (unit, dots)
+    assert mark.findtext("per-minute") == "60"
+    assert attributes(root, ".//direction/sound", "tempo") == [quarters]
+
+
+def test_a_goal_follows_the_tempo() -> None:
+    assert [words.text for words in score(exercise(GROOVE, tempo="60-100")).iter("words")] == ["–100"]
+
+
+def test_a_swing_is_said_and_where_it_ends_that_too() -> None:
+    root = score(exercise(GROOVE, feel="swing-16ths"), exercise(GROOVE, number="1.3"))
+    first, second = root.iter("swing")
+    assert [part.text for part in first] == ["2", "1", "16th"]
+    assert second.find("straight") is not None
+
+
+def test_straight_music_says_nothing_of_swing() -> None:
+    assert not list(score(exercise(GROOVE)).iter("swing"))
+
+
+def test_a_loop_stands_between_repeat_signs_that_say_how_often() -> None:
+    root = score(exercise(GROOVE, GROOVE, times=4))
+    assert attributes(root, ".//measure[@number='1']/barline/repeat", "direction") == ["forward"]
+    assert attributes(root, ".//measure[@number='2']/barline/repeat", "times") == ["4"]
+
+
+def test_what_ends_has_a_final_barline() -> None:
+    root = score(exercise(GROOVE, loops=False))
+    assert not list(root.iter("repeat"))
+    assert [style.text for style in root.iter("bar-style")] == ["light-heavy"]
+
+
+def test_a_meter_stands_where_it_changes() -> None:
+    root = score(exercise(GROOVE, GROOVE, bar("7/8 (3+2+2)", "8ths", "s"), GROOVE))
+    assert [beats.text for beats in root.iter("beats")] == ["4", "3+2+2", "4"]
+
+
+def test_a_compressed_score_holds_the_score_where_its_container_says() -> None:
+    text = musicxml(Score("Quiet Doors", (exercise(GROOVE),)))
+    packed = zipfile.ZipFile(io.BytesIO(compressed(text)))
+    assert packed.namelist()[0] == "mimetype"
+    container = fromstring(packed.read("META-INF/container.xml"))
+    root = container.find("rootfiles/rootfile")
+    assert root is not None
+    assert packed.read(root.get("full-path", "")).decode() == text
+    assert compressed(text) == compressed(text)

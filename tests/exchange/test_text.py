@@ -1,0 +1,47 @@
+"""Exercises as text to be read aloud."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tests.engrave.made import bar
+from tests.sound.made import exercise
+from typeset.exchange.text import exercise_text
+
+GROOVE = exercise(bar("4/4", "16ths", "h! s? h . kh h s! . h h sf . c k p sd"), number="1.2", title="As a groove")
+
+
+def test_each_beat_is_a_line_that_says_who_plays_what() -> None:
+    assert exercise_text(GROOVE).splitlines()[4:] == [
+        "beat 1: right hand, hi-hat, accent; e: right hand, snare, ghost; &: right hand, hi-hat",
+        "beat 2: right hand, hi-hat with kick foot, bass drum; e: right hand, hi-hat; &: right hand, snare, accent",
+        "beat 3: right hand, hi-hat; e: right hand, hi-hat; &: right hand, snare, flam",
+        "beat 4: right hand, crash; e: kick foot, bass drum; &: hi-hat foot, hi-hat pedal; "
+        "a: right hand, snare, diddle",
+    ]
+
+
+def test_a_beat_without_a_stroke_is_silence() -> None:
+    assert "beat 2: silence\n" in exercise_text(exercise(bar("2/4", "16ths", "s s s s . . . .")))
+
+
+def test_it_begins_with_number_title_and_how_it_is_played() -> None:
+    assert exercise_text(GROOVE).splitlines()[:2] == [
+        "1.2 As a groove",
+        "Played again and again, from 60 to 100 beats a minute. Level 3; playable up to 140.",
+    ]
+
+
+def test_it_says_where_it_comes_from_and_what_to_do() -> None:
+    grown = replace(GROOVE, parent="plain", parent_number="1.1", instruction=("Accent the strokes on 1.",))
+    assert exercise_text(grown).splitlines()[1:3] == ["Grows out of 1.1.", "Accent the strokes on 1."]
+
+
+def test_a_tempo_names_what_it_counts_where_that_is_not_the_quarter() -> None:
+    assert "at 120 eighths a minute" in exercise_text(exercise(bar("7/8", "8ths", "s"), tempo="120"))
+    assert "at 60 dotted quarters a minute" in exercise_text(exercise(bar("6/8", "8ths", "s"), tempo="60"))
+
+
+def test_times_and_swing_are_said() -> None:
+    swung = exercise(bar("4/4", "8ths", "s"), times=4, feel="swing-8ths", tempo=None)
+    assert "Played 4 times with swung eighths. " in exercise_text(swung)
