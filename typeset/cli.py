@@ -22,6 +22,7 @@ HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE, STOPPED = 1, 2, 3, 130
 FORMS = ("text", "json", "midi", "wav", "opus", "musicxml", "mxl", "pdf", "png")
 READABLE = ("text", "json", "musicxml")
 AUDIO = ("opus", "wav")
+_NUMBERS = (0, 3, 4)
 
 app = typer.Typer(
     add_completion=False,
@@ -247,20 +248,31 @@ def _tell(problems: Sequence[Problem]) -> None:
 
 
 def _table(exercises: Sequence[Exercise]) -> str:
-    """Exercises in columns: number, id, title, level, ceiling."""
-    rows = [("no.", "id", "title", "level", "ceiling")]
-    rows += [(one.number, one.id, one.title, str(one.level), str(one.ceiling)) for one in exercises]
-    widths = [max(len(row[column]) for row in rows) for column in range(5)]
+    """Exercises in columns: number, id, title, level, ceiling, and what makes these what they are."""
+    rows = [("no.", "id", "title", "level", "ceiling", "limited by", "made hard by")]
+    rows += [
+        (
+            one.number,
+            one.id,
+            one.title,
+            str(one.level),
+            str(one.ceiling),
+            one.limited_by,
+            one.made_hard_by,
+        )
+        for one in exercises
+    ]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
     return "\n".join(_row(row, widths) for row in rows)
 
 
 def _row(row: Sequence[str], widths: Sequence[int]) -> str:
     """Numbers to the right, words to the left."""
-    number, name, title, level, ceiling = row
-    return (
-        f"{number:>{widths[0]}}  {name:<{widths[1]}}  {title:<{widths[2]}}  "
-        f"{level:>{widths[3]}}  {ceiling:>{widths[4]}}"
-    )
+    cells = [
+        f"{cell:>{width}}" if column in _NUMBERS else f"{cell:<{width}}"
+        for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+    ]
+    return "  ".join(cells).rstrip()
 
 
 def _summary(file: Path, built: Built) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from ..judge.collisions import Collision
 from ..judge.words import collision_in_words
 from ..problem import Problem, Weight
 from .ground import Work
 from .series import Judge
 
 BIGGEST_JUMP = 2
-"""Levels that a chapter may rise by from one exercise to the next without a word."""
+"""Levels that a chapter may rise or fall by from one exercise to the next without a word."""
 
 
 def advice_on(works: Sequence[Work], judge: Judge) -> Iterator[Problem]:
@@ -20,13 +21,20 @@ def advice_on(works: Sequence[Work], judge: Judge) -> Iterator[Problem]:
         yield from _collisions(work, judge)
         yield from _goal(work, judge)
     for before, after in pairwise(works):
-        yield from _jump(before, after, judge)
+        # A series is a family in an order of its author's choice.
+        if before.series is None or before.series != after.series:
+            yield from _jump(before, after, judge)
 
 
 def _collisions(work: Work, judge: Judge) -> Iterator[Problem]:
+    """Each kind of collision once, at its first place, with the number of further ones."""
+    kinds: dict[object, list[Collision]] = {}
     for collision in judge(work.draft).collisions:
-        weight = Weight.WARNING if collision.can_be_played else Weight.ERROR
-        yield Problem(work.text.mark, f"'{work.id}': {collision_in_words(collision)}", weight)
+        kinds.setdefault((collision.clash, collision.limbs, collision.sounds), []).append(collision)
+    for first, *others in kinds.values():
+        weight = Weight.WARNING if first.can_be_played else Weight.ERROR
+        more = f", and in {len(others)} more places" if len(others) > 1 else ", and once more" if others else ""
+        yield Problem(work.text.mark, f"'{work.id}': {collision_in_words(first)}{more}", weight)
 
 
 def _goal(work: Work, judge: Judge) -> Iterator[Problem]:
@@ -40,7 +48,8 @@ def _goal(work: Work, judge: Judge) -> Iterator[Problem]:
 
 
 def _jump(before: Work, after: Work, judge: Judge) -> Iterator[Problem]:
-    low, high = judge(before.draft).level.value, judge(after.draft).level.value
-    if high - low > BIGGEST_JUMP:
-        what = f"'{after.id}' is level {high}, right after '{before.id}' of level {low}"
+    was, is_ = judge(before.draft).level.value, judge(after.draft).level.value
+    if abs(is_ - was) > BIGGEST_JUMP:
+        way = "jumps up to" if is_ > was else "goes back to"
+        what = f"'{after.id}' {way} level {is_}, right after '{before.id}' of level {was}"
         yield Problem(after.text.mark, what, Weight.WARNING)

@@ -80,7 +80,8 @@ class Exercise:
     author's own words instead of the steps' sentences. `parent` is the id it grew out of and
     `parent_number` that exercise's printed number; both None where it starts from a sequence.
     `ceiling` counts the meter's tempo unit a minute. `changed` are the slots, from 0, in which it differs
-    from its parent; none where it differs nearly everywhere, and a mark would say nothing.
+    from its parent; none where it differs nearly everywhere, and a mark would say nothing. `limited_by` is
+    what sets the ceiling and `made_hard_by` what the level is made of, in words.
     """
 
     id: str
@@ -103,6 +104,8 @@ class Exercise:
     said: bool = False
     new_page: bool = False
     changed: tuple[int, ...] = ()
+    limited_by: str = ""
+    made_hard_by: str = ""
 
     @property
     def tempo_unit(self) -> Fraction:

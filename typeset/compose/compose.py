@@ -40,7 +40,7 @@ def compose(
     workshop = Workshop(Names(manuscript), _Judge(figures))
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
-    entries = Entries(manuscript.language, spacing, is_mirrored, _numbers(made), workshop)
+    entries = Entries(manuscript.language, spacing, is_mirrored, _numbers(made), workshop, figures.weights)
     asker = Asker(manuscript.language, bool(edition and edition.answers == "inline"))
     problems = workshop.problems
     chapters: list[Chapter] = []

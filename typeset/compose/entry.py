@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from ..judge.level import Weights
+from ..judge.words import cause_in_words, level_in_words
 from ..manuscript.models import ExerciseText
 from ..pattern.mirror import mirrored
 from ..pattern.sentence import Each, Parts, Sentence
@@ -29,6 +31,7 @@ class Entries:
     is_mirrored: bool
     numbers: Mapping[str, str]
     workshop: Workshop
+    weights: Weights
 
     def exercise(self, work: Work, place: int) -> Exercise:
         """A work as it will be printed; `place` is its position among those printed of its series.
@@ -61,6 +64,8 @@ class Entries:
             said=bool(text.say),
             new_page=text.new_page,
             changed=self._changed(work),
+            limited_by=cause_in_words(self._handed(judgement.ceiling.cause)),
+            made_hard_by=level_in_words(judgement.level, self.weights),
         )
 
     def named(self, name: str, mark: Mark) -> Exercise | None:

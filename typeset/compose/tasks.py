@@ -50,9 +50,7 @@ class Asker:
         if text.task == SPOT_THE_CHANGE:
             first, second = (one.pattern for one in of)
             if [bar.onsets for bar in first.bars] != [bar.onsets for bar in second.bars]:
-                raise Refusal(
-                    mark, "the two have other bars or grids; a change is spotted in bars of one shape"
-                )
+                raise Refusal(mark, "the two have other bars or grids; a change is spotted in bars of one shape")
             if first == second:
                 raise Refusal(mark, f"'{of[0].id}' and '{of[1].id}' are the same; there is no change to spot")
 

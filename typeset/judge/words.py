@@ -6,6 +6,7 @@ from ..pattern.limb import Limb
 from ..pattern.sound import first_sound
 from .ceiling import Transition
 from .collisions import Clash, Collision
+from .level import FEATURES, Level, Weights
 
 LIMB_WORDS = {
     Limb.RIGHT: "right hand",
@@ -20,6 +21,29 @@ def cause_in_words(cause: Transition | None) -> str:
     if cause is None:
         return "nothing at the tempos offered"
     return ", ".join([LIMB_WORDS[cause.limb], *_sounds(cause), _places(cause)])
+
+
+_FEATURE_WORDS = {
+    "density": "{0:g} strokes a quarter",
+    "limbs": "{0} limbs",
+    "changes": "{0} changes of limb",
+    "longest_run": "{0} in a row by one limb",
+    "off_beat": "{0:.2g} a quarter off the beat",
+    "independence": "{0} that part company",
+    "distance": "{0:.0f} cm a quarter",
+    "meter": "uneven meter",
+    "grid": "threes, fives or sevens",
+    "mixing": "grids mixed",
+    "dynamics": "{0:.2g} changes of dynamic a quarter",
+    "ornaments": "{0:.2g} ornaments a quarter",
+}
+
+
+def level_in_words(level: Level, weights: Weights, most: int = 3) -> str:
+    """What an exercise's level is made of: its largest shares, the largest first."""
+    shares = {name: weights.shares[name].of(getattr(level.features, name)) for name in FEATURES}
+    largest = sorted((name for name in FEATURES if shares[name] > 0), key=lambda name: -shares[name])[:most]
+    return ", ".join(_FEATURE_WORDS[name].format(getattr(level.features, name)) for name in largest)
 
 
 def _sounds(cause: Transition) -> list[str]:

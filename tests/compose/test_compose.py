@@ -1,0 +1,148 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from typeset.compose import Composition
+from typeset.compose.book import Exercise, Task
+from typeset.pattern.order import write_order
+
+Compose = Callable[[str], Composition]
+
+HEAD = "chapter: Steps\nsequences: {stairs: R L R K L}\nset: {meter: 2/4, grid: 8ths, tempo: 60-90}\nexercises:\n"
+PLAIN = "  - {id: plain, start: stairs, steps: [{fit: 2}]}\n"
+
+
+def exercise(composition: Composition, name: str) -> Exercise:
+    return next(one for one in composition.book.exercises if one.id == name)
+
+
+def line(one: Exercise) -> str:
+    return " | ".join(write_order(bar.slots) for bar in one.pattern.bars)
+
+
+def told(composition: Composition) -> list[tuple[int, int, str]]:
+    return [(one.mark.line, one.mark.column, one.what) for one in composition.problems]
+
+
+def test_an_exercise_starts_from_an_order_written_out(composed: Compose) -> None:
+    made = composed(HEAD + "  - {id: one, start: R L L R}\n")
+    assert line(exercise(made, "one")) == "R L L R"
+
+
+def test_a_child_has_its_parent_s_meter_grid_and_tempo(composed: Compose) -> None:
+    made = composed(HEAD + PLAIN + "  - {id: child, start: plain}\n")
+    child = exercise(made, "child")
+    assert str(child.tempo) == "60-90"
+    assert (child.parent, child.parent_number) == ("plain", "1.1")
+    assert child.pattern == exercise(made, "plain").pattern
+
+
+def test_a_child_s_rotation_is_played_under_its_parent_s_steps(composed: Compose) -> None:
+    made = composed(HEAD + PLAIN + "  - {id: child, start: plain, steps: [{rotate: 2}]}\n")
+    assert line(exercise(made, "child")) == "R K L R | L R K L"
+
+
+@pytest.mark.parametrize(("key", "value", "remedy"), [("meter", "3/4", "remeter"), ("grid", "16ths", "regrid")])
+def test_a_child_that_says_meter_or_grid_is_pointed_to_the_step(
+    composed: Compose, key: str, value: str, remedy: str
+) -> None:
+    made = composed(HEAD + PLAIN + f"  - id: child\n    start: plain\n    {key}: {value}\n")
+    ((row, column, what),) = told(made)
+    assert (row, column) == (8, 6 + len(key) + 1)
+    assert f"use the step '{remedy}'" in what
+
+
+def test_an_exercise_may_start_from_one_that_comes_later(composed: Compose) -> None:
+    made = composed(HEAD + "  - {id: child, start: plain}\n" + PLAIN)
+    assert exercise(made, "child").parent_number == "1.2"
+
+
+def test_a_circle_is_shown(composed: Compose) -> None:
+    made = composed(HEAD + "  - {id: a, start: b}\n  - {id: b, start: a}\n")
+    ((_, _, what),) = told(made)
+    assert "this goes in a circle: a → b → a" in what
+
+
+def test_what_grows_out_of_a_broken_exercise_is_not_reported_again(composed: Compose) -> None:
+    made = composed(
+        HEAD + "  - {id: broken, start: stairs, steps: [{accent: 9}]}\n  - {id: child, start: broken}\n"
+    )
+    assert len(made.problems) == 1
+
+
+def test_a_count_that_the_grid_lacks_is_told_where_it_stands(composed: Compose) -> None:
+    made = composed(HEAD + "  - id: one\n    start: stairs\n    steps:\n      - accent: [1, 2e]\n")
+    ((row, column, what),) = told(made)
+    assert (row, column) == (8, 21)
+    assert "this bar of 2/4 has 1 1& 2 2&" in what
+
+
+def test_a_step_on_the_order_after_one_in_time_is_told(composed: Compose) -> None:
+    made = composed(HEAD + "  - {id: one, start: stairs, steps: [{fit: 1}, {rotate: 1}]}\n")
+    ((_, _, what),) = told(made)
+    assert "'rotate' works on the order, and comes after a step in time" in what
+
+
+def test_linear_refuses_two_strokes_together(composed: Compose) -> None:
+    made = composed(HEAD + "  - {id: one, start: R L R+K L, linear: yes}\n")
+    ((_, _, what),) = told(made)
+    assert "R and K play together on 1|2" in what
+
+
+def test_a_phrase_says_what_it_is_made_of(composed: Compose) -> None:
+    made = composed(
+        HEAD + PLAIN + "  - {id: four, phrase: [{use: plain, bars: 1, times: 3}, plain], steps: [{accent: 1}]}\n"
+    )
+    assert exercise(made, "four").instruction == (
+        "Play the first bar of no. 1.1 three times, then no. 1.1.",
+        "Accent the stroke on 1.",
+    )
+
+
+def test_an_author_s_words_stand_instead_of_the_steps(composed: Compose) -> None:
+    made = composed(HEAD + "  - {id: one, start: stairs, say: Breathe., steps: [{fit: 1}]}\n")
+    one = exercise(made, "one")
+    assert one.instruction == ("Breathe.",)
+    assert one.steps == ("Repeat the order to fill one bar.",)
+
+
+def test_the_slots_that_changed_are_known(composed: Compose) -> None:
+    made = composed(HEAD + PLAIN + "  - {id: child, start: plain, steps: [{accent: 2|1}]}\n")
+    assert exercise(made, "child").changed == (4,)
+
+
+def test_where_nearly_everything_changed_nothing_is_marked(composed: Compose) -> None:
+    made = composed(HEAD + PLAIN + "  - {id: child, start: plain, steps: [{rotate: 1}]}\n")
+    assert exercise(made, "child").changed == ()
+
+
+def test_a_task_asks_for_what_an_exercise_answers(composed: Compose) -> None:
+    made = composed(HEAD + PLAIN + "  - {task: write-the-sticking, of: plain}\n")
+    (task,) = made.book.tasks
+    assert isinstance(task, Task)
+    assert (task.number, task.title, task.shows_sticking) == (1, "Write the sticking", False)
+    assert task.accepts
+
+
+def test_a_change_is_spotted_between_two(composed: Compose) -> None:
+    made = composed(
+        HEAD + PLAIN + "  - {id: child, start: plain, steps: [{accent: 2|1}]}\n"
+        "  - {task: spot-the-change, of: [plain, child]}\n"
+    )
+    (task,) = made.book.tasks
+    assert task.answer == ("2|1: left hand on the snare, accented instead of left hand on the snare",)
+
+
+@pytest.mark.parametrize(
+    ("task", "part"),
+    [
+        ("{task: find-the-accents, of: plain}", "has no accents to find"),
+        ("{task: spot-the-change, of: [plain, plain]}", "there is no change to spot"),
+        ("{task: write-the-count, of: plane}", "did you mean 'plain'?"),
+    ],
+)
+def test_a_task_with_nothing_to_do_is_refused(composed: Compose, task: str, part: str) -> None:
+    ((_, _, what),) = told(composed(HEAD + PLAIN + f"  - {task}\n"))
+    assert part in what

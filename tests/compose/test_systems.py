@@ -1,0 +1,86 @@
+import pytest
+
+from typeset.compose.book import Ending
+from typeset.compose.systems import TooWide, break_into_systems, half_line
+from typeset.pattern.bar import Pattern, empty_bar
+from typeset.pattern.grid import Grid
+from typeset.pattern.meter import Meter
+from typeset.style.model import Spacing
+
+SPACING = Spacing(measure=170, lead=16, tail=1, slot=3.8, least_slot=3.0, gap=6)
+
+
+def pattern(meter: str, grid: str, bars: int = 2) -> Pattern:
+    return Pattern((empty_bar(Meter.parse(meter), Grid.of(grid)),) * bars)
+
+
+def bars_of_systems(music: Pattern) -> list[int]:
+    return [len(system.bars) for system in break_into_systems(music, True, SPACING)]
+
+
+@pytest.mark.parametrize(
+    ("meter", "grid", "bars", "expected"),
+    [
+        ("4/4", "16ths", 2, [2]),
+        ("4/4", "16ths", 5, [2, 2, 1]),
+        ("4/4", "sextuplets", 2, [1, 1]),
+        ("4/4", "32nds", 2, [1, 1]),
+        ("2/4", "16ths", 5, [4, 1]),
+        ("7/4", "16ths", 2, [1, 1]),
+        ("6/8", "16ths", 4, [2, 2]),
+        ("12/8", "16ths", 2, [1, 1]),
+    ],
+)
+def test_whole_bars_go_on_a_line_while_their_slots_have_room(
+    meter: str, grid: str, bars: int, expected: list[int]
+) -> None:
+    assert bars_of_systems(pattern(meter, grid, bars)) == expected
+
+
+def test_exercises_of_one_meter_have_quarters_of_one_width() -> None:
+    widths = {
+        break_into_systems(pattern("4/4", grid, bars), True, SPACING)[0].quarter
+        for grid in ("quarters", "8ths", "triplets", "16ths")
+        for bars in (1, 2, 5)
+    }
+    assert len(widths) == 1
+
+
+def test_a_full_line_is_as_wide_as_the_measure() -> None:
+    (system,) = break_into_systems(pattern("4/4", "16ths"), True, SPACING)
+    assert system.width == pytest.approx(SPACING.measure, abs=0.02)
+    assert system.width <= SPACING.measure
+
+
+def test_what_is_too_wide_even_at_the_narrowest_slot_is_refused() -> None:
+    with pytest.raises(TooWide, match="15/8 with 60 slots does not fit"):
+        break_into_systems(pattern("15/8", "32nds"), True, SPACING)
+
+
+def test_what_loops_is_framed_by_repeat_signs() -> None:
+    systems = break_into_systems(pattern("4/4", "16ths", 4), True, SPACING)
+    assert [system.opens_repeat for system in systems] == [True, False]
+    assert [system.ending for system in systems] == [Ending.BAR, Ending.REPEAT]
+
+
+def test_what_plays_once_ends_with_a_final_bar() -> None:
+    (system,) = break_into_systems(pattern("4/4", "16ths"), False, SPACING)
+    assert not system.opens_repeat
+    assert system.ending is Ending.FINAL
+
+
+def test_the_meter_is_printed_once_and_where_it_changes() -> None:
+    bars = (*pattern("4/4", "8ths").bars, *pattern("3/4", "8ths").bars)
+    systems = break_into_systems(Pattern(bars), True, SPACING)
+    assert systems[0].meters_at == (0,)
+    assert [at for system in systems[1:] for at in system.meters_at] != []
+
+
+def test_two_bars_of_their_own_fit_side_by_side_on_half_lines() -> None:
+    halves = half_line(pattern("4/4", "16ths", 1), True, SPACING)
+    assert halves is not None
+    assert 2 * halves[0].width + SPACING.gap <= SPACING.measure
+
+
+def test_a_crowded_bar_does_not_go_on_half_a_line() -> None:
+    assert half_line(pattern("4/4", "sextuplets", 1), True, SPACING) is None
