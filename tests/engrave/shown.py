@@ -49,7 +49,9 @@ SPECIMENS = (
     *(NoteSpecimen(Fraction(*length)) for length in ((1, 8), (1, 4), (3, 8), (1, 2))),
 )
 
-SHOWN = (*SYSTEMS, *SPECIMENS)
+BLANK = replace(system(_GROOVE, _GROOVE), blank=True)
+
+SHOWN = (*SYSTEMS, BLANK, *SPECIMENS)
 
 SPLIT = (
     *(replace(each, ending=Ending.BAR) for each in SYSTEMS),

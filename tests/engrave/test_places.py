@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from tests.engrave.made import bar, system
-from tests.engrave.shown import POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
+from tests.engrave.shown import BLANK, POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
 from typeset.compose.book import METER_ROOM, Engraving, System
 from typeset.engrave.block import Block
 from typeset.engrave.places import places_of
@@ -64,6 +65,11 @@ def test_the_staff_lines_are_where_the_block_says(shown: System, blocks: Mapping
     assert len(heights) == 5
     assert heights[0] == pytest.approx(block.bottom, abs=0.05)
     assert heights[-1] == pytest.approx(block.top, abs=0.05)
+
+
+def test_a_blank_staff_has_its_slots_where_the_answer_has_them(blocks: Mapping[Engraving, Block]) -> None:
+    assert heads_of(blocks[BLANK]) == []
+    assert blocks[BLANK].slots == blocks[replace(BLANK, blank=False)].slots
 
 
 def test_slots_of_an_even_grid_are_evenly_spaced_across_barlines() -> None:

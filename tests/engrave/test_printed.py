@@ -46,3 +46,8 @@ def test_an_ornament_of_either_hand_stays() -> None:
 def test_less_than_a_thousandth_of_a_millimetre_does_not_show() -> None:
     made = of_slot(())
     assert printed(replace(made, quarter=made.quarter + 0.0001)) == printed(made)
+
+
+def test_a_blank_staff_does_not_show_its_answer() -> None:
+    one, other = (of_slot((Stroke(Limb.RIGHT, sound),)) for sound in (SNARE, HI_HAT))
+    assert printed(replace(one, blank=True)) == printed(replace(other, blank=True)) != printed(of_slot(()))

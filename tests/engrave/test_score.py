@@ -11,6 +11,7 @@ from tests.engrave.made import bar, system
 from tests.engrave.shown import with_meters
 from typeset.compose.book import Ending, System
 from typeset.engrave.places import places_of
+from typeset.engrave.printed import printed
 from typeset.engrave.score import system_text
 from typeset.style.model import Staff
 
@@ -108,3 +109,11 @@ def test_with_split_stems_the_other_voice_waits_for_a_grace_note_at_the_barline(
 def test_numbers_of_tuplets_are_not_printed_twice() -> None:
     text = told(system(bar("2/4", "triplets", "hk h hk")), SPLIT)
     assert text.count(r"\shedNoNumber") == 2
+
+
+def test_a_blank_staff_has_meter_and_barlines_but_neither_notes_nor_rests() -> None:
+    shown = replace(system(bar("4/4", "8ths", "hk h s! ."), bar("4/4", "8ths", ".")), blank=True)
+    text = told(printed(shown), Staff(repeated_bars=True))
+    assert text.count("s1") == 2
+    assert r"\time 4/4" in text
+    assert not re.search(r"<|\bR1|\br\d|shedSameBar", text.partition("DrumVoice")[2])

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..compose.book import Engraving, System
-from ..pattern.bar import Bar
+from ..pattern.bar import Bar, empty_pattern
 from ..pattern.limb import Limb
 from ..pattern.stroke import Dynamic, Slot, Stroke
 
@@ -24,7 +24,7 @@ def printed(engraving: Engraving) -> Engraving:
         return engraving
     return replace(
         engraving,
-        bars=tuple(_printed_bar(bar) for bar in engraving.bars),
+        bars=empty_pattern(engraving.bars).bars if engraving.blank else tuple(map(_printed_bar, engraving.bars)),
         quarter=round(engraving.quarter, _DECIMALS),
         lead=round(engraving.lead, _DECIMALS),
         width=round(engraving.width, _DECIMALS),

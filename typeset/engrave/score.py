@@ -45,7 +45,7 @@ def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
     for index, bar in enumerate(system.bars):
         before = system.bars[index - 1] if index else None
         is_same = staff.repeated_bars and bar == before and index not in system.meters_at
-        content = [_same_bar(bar, voice)] if is_same else list(_bar(bar, voice))
+        content = _content(bar, voice, is_blank=system.blank, is_same=is_same)
         first = content[0][0] if isinstance(content[0], abjad.Tuplet) else content[0]
         if before is None:
             leaves.at_bar(first, voice.command + (' \\bar ".|:"' if system.opens_repeat else ""))
@@ -56,6 +56,13 @@ def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
         made.extend(content)
     leaves.after(abjad.select.leaves(made)[-1], f'\\bar "{barline}"')
     return made
+
+
+def _content(bar: Bar, voice: Voice, *, is_blank: bool, is_same: bool) -> list[Any]:
+    """A bar's leaves and tuplets; a blank bar has none that shows."""
+    if is_blank:
+        return [leaves.skip(bar.meter.length)]
+    return [_same_bar(bar, voice)] if is_same else list(_bar(bar, voice))
 
 
 def _same_bar(bar: Bar, voice: Voice) -> Any:
