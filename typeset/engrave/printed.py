@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..compose.book import Engraving, System
-from ..pattern.bar import Bar, empty_pattern
+from ..pattern.bar import Bar
 from ..pattern.limb import Limb
-from ..pattern.stroke import Dynamic, Slot, Stroke
+from ..pattern.stroke import SILENCE, Dynamic, Slot, Stroke
 
 _DECIMALS = 3
 """Lengths are kept to a thousandth of a millimetre: less than any printer shows."""
@@ -24,11 +24,15 @@ def printed(engraving: Engraving) -> Engraving:
         return engraving
     return replace(
         engraving,
-        bars=empty_pattern(engraving.bars).bars if engraving.blank else tuple(map(_printed_bar, engraving.bars)),
+        bars=tuple(_silent(bar) if engraving.blank else _printed_bar(bar) for bar in engraving.bars),
         quarter=round(engraving.quarter, _DECIMALS),
         lead=round(engraving.lead, _DECIMALS),
         width=round(engraving.width, _DECIMALS),
     )
+
+
+def _silent(bar: Bar) -> Bar:
+    return bar.with_slots([SILENCE] * len(bar.slots))
 
 
 def _printed_bar(bar: Bar) -> Bar:
