@@ -31,7 +31,8 @@ class System:
     even grid is as wide as the next. `lead` is the distance in millimetres from the staff's left end to
     the middle of the first slot's note head. The staff is `width` millimetres long. A meter is printed
     before bar `i` where `i` is in `meters_at`. A `blank` system has its meter and bars, and room for notes
-    to be written in, but no note and no rest.
+    to be written in, but no note and no rest. A `pickup` stands before the first bar, and before the
+    repeat sign where one opens; its slots come first.
     """
 
     bars: tuple[Bar, ...]
@@ -42,6 +43,7 @@ class System:
     opens_repeat: bool = False
     ending: Ending = Ending.BAR
     blank: bool = False
+    pickup: Bar | None = None
 
 
 @dataclass(frozen=True, slots=True)

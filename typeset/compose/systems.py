@@ -26,13 +26,13 @@ def break_into_systems(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tu
     All systems of an exercise have quarters of one width, and all exercises of the same meter and
     density have the same, so that counts stand under each other down a page. Raises TooWide.
     """
-    quarter, lines = _lines(pattern.bars, spacing.measure - spacing.lead - spacing.tail, spacing)
-    return _systems(lines, quarter, plays_on, spacing)
+    quarter, lines = _lines(pattern, spacing.measure - spacing.lead - spacing.tail, spacing)
+    return _systems(lines, quarter, plays_on, spacing, pattern.pickup)
 
 
 def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[System, ...] | None:
     """One bar on half a line, so that two exercises can share it; None where it would be crowded."""
-    if len(pattern.bars) != 1:
+    if len(pattern.bars) != 1 or pattern.pickup:
         return None
     bar = pattern.bars[0]
     room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
@@ -43,7 +43,11 @@ def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
 
 
 def _systems(
-    lines: Sequence[Sequence[Bar]], quarter: float, plays_on: bool, spacing: Spacing
+    lines: Sequence[Sequence[Bar]],
+    quarter: float,
+    plays_on: bool,
+    spacing: Spacing,
+    pickup: Bar | None = None,
 ) -> tuple[System, ...]:
     systems: list[System] = []
     meter = None
@@ -54,7 +58,8 @@ def _systems(
                 meters_at.append(index)
             meter = bar.meter
         is_last = number == len(lines) - 1
-        music = quarter * float(_quarters(line)) + _inner_meters(line)
+        before = pickup if number == 0 else None
+        music = quarter * float(_quarters(line) + _upbeat(before)) + _inner_meters(line)
         systems.append(
             System(
                 bars=tuple(line),
@@ -64,13 +69,15 @@ def _systems(
                 meters_at=tuple(meters_at),
                 opens_repeat=plays_on and number == 0,
                 ending=(Ending.REPEAT if plays_on else Ending.FINAL) if is_last else Ending.BAR,
+                pickup=before,
             )
         )
     return tuple(systems)
 
 
-def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, Sequence[Sequence[Bar]]]:
+def _lines(pattern: Pattern, room: float, spacing: Spacing) -> tuple[float, Sequence[Sequence[Bar]]]:
     """The width of a quarter in millimetres, and the bars of each line."""
+    bars, upbeat = pattern.bars, _upbeat(pattern.pickup)
     densest = min(length for bar in bars for length in bar.slot_lengths)
     longest = max(_quarters([bar]) for bar in bars)
     limits = sorted({_fill(bar, _ROOMIEST) for bar in bars} | {_ROOMIEST}, reverse=True)
@@ -80,11 +87,11 @@ def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, S
             continue
         lines = _fill_lines(bars, limit)
         widest = max([_quarters(line) for line in lines] + [_fill(bar, limit) for bar in bars])
-        quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(widest)) / 1000
+        quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(widest + upbeat)) / 1000
         if quarter * float(densest / QUARTER) >= spacing.slot:
             return quarter, lines
     lines = _fill_lines(bars, longest)
-    quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(longest)) / 1000
+    quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(longest + upbeat)) / 1000
     slot = quarter * float(densest / QUARTER)
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))
@@ -98,6 +105,11 @@ def _lines(bars: Sequence[Bar], room: float, spacing: Spacing) -> tuple[float, S
 
 def _quarters(bars: Sequence[Bar]) -> Fraction:
     return sum((bar.meter.length for bar in bars), Fraction(0)) / QUARTER
+
+
+def _upbeat(pickup: Bar | None) -> Fraction:
+    """The quarters of a pickup."""
+    return (pickup.meter.length - pickup.lead) / QUARTER if pickup else Fraction(0)
 
 
 def _inner_meters(line: Sequence[Bar]) -> float:

@@ -26,10 +26,15 @@ class Beat:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """A bar: its meter and its beats, which fill it exactly."""
+    """A bar: its meter and its beats, which fill it exactly; in a pickup they fill its end alone."""
 
     meter: Meter
     beats: tuple[Beat, ...]
+
+    @property
+    def lead(self) -> Fraction:
+        """What a pickup lacks at its beginning, as a fraction of a whole note; 0 in a whole bar."""
+        return self.meter.length - sum((beat.length for beat in self.beats), Fraction(0))
 
     @property
     def slots(self) -> tuple[Slot, ...]:
@@ -40,7 +45,7 @@ class Bar:
     def onsets(self) -> tuple[Fraction, ...]:
         """When each slot begins, as a fraction of a whole note from the barline."""
         onsets: list[Fraction] = []
-        start = Fraction(0)
+        start = self.lead
         for beat in self.beats:
             onsets += [start + index * beat.slot_length for index in range(len(beat.slots))]
             start += beat.length
@@ -60,9 +65,13 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """An exercise's music: one bar after the other."""
+    """An exercise's music: one bar after the other, and what is played before the first.
+
+    A pickup is not among the bars, and its slots are not among the slots.
+    """
 
     bars: tuple[Bar, ...]
+    pickup: Bar | None = None
 
     @property
     def slots(self) -> tuple[Slot, ...]:
@@ -97,12 +106,27 @@ class Pattern:
             size = len(bar.slots)
             bars.append(bar.with_slots(slots[start : start + size]))
             start += size
-        return Pattern(tuple(bars))
+        return Pattern(tuple(bars), self.pickup)
 
 
 def empty_bar(meter: Meter, grid: Grid) -> Bar:
     """A silent bar of a meter on a grid. Raises GridError where the two do not go together."""
     return Bar(meter, tuple(Beat(length, (SILENCE,) * count) for length, count in divide(meter, grid)))
+
+
+def pickup_bar(meter: Meter, grid: Grid, slots: Sequence[Slot]) -> Bar:
+    """The end of a bar that holds these slots. Raises ValueError where they would fill a bar or more."""
+    whole = empty_bar(meter, grid)
+    if len(slots) >= len(whole.slots):
+        raise ValueError(f"a pickup is shorter than a bar, and {len(slots)} slots fill one of {meter}")
+    missing = len(whole.slots) - len(slots)
+    beats: list[Beat] = []
+    for beat in whole.beats:
+        kept = len(beat.slots) - min(missing, len(beat.slots))
+        missing -= len(beat.slots) - kept
+        if kept:
+            beats.append(Beat(kept * beat.slot_length, beat.slots[:kept]))
+    return Bar(meter, tuple(beats)).with_slots(slots)
 
 
 def empty_pattern(bars: Iterable[Bar]) -> Pattern:

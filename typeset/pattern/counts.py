@@ -90,7 +90,9 @@ def counts_of(bar: Bar) -> tuple[Count, ...]:
         number = numbers[index]
         syllables = _syllables(bar, length)
         offset = (onset % pulse) / pulse
-        nth = index - numbers.index(number) + 1
+        # A pickup may begin after the number that its first slots follow.
+        passed = bar.lead % pulse / length if number == numbers[0] and bar.lead else 0
+        nth = index - numbers.index(number) + 1 + int(passed)
         counts.append(Count(number, nth, syllables.get(offset, "" if offset == 0 else None), numbers.count(number)))
     return tuple(counts)
 
