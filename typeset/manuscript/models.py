@@ -67,6 +67,7 @@ Word = Annotated[str, PlainValidator(read_line)]
 Name = Annotated[str, PlainValidator(read_name)]
 YesNo = Annotated[bool, PlainValidator(read_yes_no)]
 Times = Annotated[int, PlainValidator(_times)]
+Date = Annotated[str, PlainValidator(_date)]
 
 _Feel = Literal["straight", "swing-8ths", "swing-16ths"]
 _Play = Literal["loop", "once"]
@@ -230,7 +231,7 @@ class About(Marked):
     subtitle: Line | None = None
     author: Line | None = None
     edition: Line | None = None
-    date: Annotated[str, PlainValidator(_date)] | None = None
+    date: Date | None = None
     isbn: Annotated[str, PlainValidator(read_isbn)] | None = None
     language: Language = "en"
     style: Word = "a4-workbook"

@@ -62,7 +62,7 @@ def read(path: Path) -> Reading:
     Reading goes on after an error, so `problems` holds all of them, in the order of the files. Parts that
     have errors are in the manuscript too, marked as broken where they say less than was meant.
     """
-    reader = _Reader()
+    reader = Reader()
     manuscript = reader.read_path(path)
     if manuscript is not None:
         reader.refuse_doubles(manuscript)
@@ -75,7 +75,7 @@ def read(path: Path) -> Reading:
 
 
 @dataclass
-class _Reader:
+class Reader:
     """Collects problems while a book is read."""
 
     problems: list[Problem] = field(default_factory=list)
@@ -98,15 +98,17 @@ class _Reader:
             ).placed(root)
         return self.read_book(root)
 
-    def read_file(self, file: Path, asked_at: Mark | None = None) -> WrittenMap | None:
-        """What a file says; None where it cannot be read at all."""
+    def read_file(
+        self, file: Path, asked_at: Mark | None = None, prose: frozenset[str] = _PROSE
+    ) -> WrittenMap | None:
+        """What a file says; None where it cannot be read at all. `prose` names its keys of running text."""
         self.files.append(file)
         try:
             text = text_of(file, asked_at)
         except FileTrouble as trouble:
             self.problems.append(trouble.problem)
             return None
-        parsed = parse(text, file, _PROSE)
+        parsed = parse(text, file, prose)
         self.problems += parsed.problems
         self.broken_lines |= {(file, line) for line in parsed.broken_lines}
         return parsed.root
