@@ -183,6 +183,7 @@ class ChapterHead(Marked):
 
     chapter: Line
     intro: Paragraphs = ""
+    linear: YesNo | None = None
     sequences: Any = None
     set: Any = None
     exercises: Any = ()
@@ -199,6 +200,7 @@ class Chapter:
     items: tuple[Item, ...]
     file: Path
     mark: Mark
+    says_linear: bool | None = None
 
     @property
     def exercises(self) -> tuple[ExerciseText, ...]:
@@ -208,7 +210,7 @@ class Chapter:
     @property
     def linear(self) -> bool | None:
         """Whether any two strokes together are an error in its exercises."""
-        return self.set.linear
+        return self.set.linear if self.says_linear is None else self.says_linear
 
 
 class Edition(Marked):

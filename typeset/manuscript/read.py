@@ -172,6 +172,7 @@ class Reader:
             tuple(self.read_items(root)),
             root.file,
             root.mark,
+            head.linear,
         )
 
     def read_sequences(self, root: WrittenMap) -> Iterator[Sequence]:

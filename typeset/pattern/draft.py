@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from .bar import Bar, Pattern, empty_bar
 from .counts import CountError, Place, find_in_bar
-from .grid import Grid
+from .grid import Grid, goes_with
 from .limb import Limb
 from .meter import Meter
 from .order import Order
@@ -82,12 +82,13 @@ class Draft:
 
     @property
     def finished(self) -> Pattern:
-        """The music to its very end: where it lands, a bar more, like the last, for what sounds there."""
+        """The music to its very end: where it lands, a bar more in the last one's meter."""
         if not self.landing:
             return self.pattern
-        last = self.pattern.bars[-1]
-        silent = (SILENCE,) * (len(last.slots) - 1)
-        return Pattern((*self.pattern.bars, last.with_slots((self.landing, *silent))))
+        meter = self.pattern.bars[-1].meter
+        bar = empty_bar(meter, self.grid) if goes_with(self.grid, meter) else self.pattern.bars[-1]
+        silent = (SILENCE,) * (len(bar.slots) - 1)
+        return replace(self.pattern, bars=(*self.pattern.bars, bar.with_slots((self.landing, *silent))))
 
     @property
     def loops(self) -> bool:

@@ -33,13 +33,14 @@ class Layer:
     """One limb on one sound at places that repeat or are counted, or an order of its own from bar 1 on.
 
     `at` is `beats`, `8ths`, `quarters`, `offbeats` (the & of every number) or places. `sound` None is
-    what the limb plays there already.
+    what the limb plays there already. `skips` passes over places that the grid does not have.
     """
 
     limb: Limb | None
     sound: Sound | None
     at: str | tuple[Place, ...] | None
     order: Order | None
+    skips: bool = False
 
 
 def lay(draft: Draft, layer: Layer) -> Draft:
@@ -77,16 +78,16 @@ def _strokes(draft: Draft, layer: Layer) -> Iterator[tuple[int, Stroke]]:
         return
     assert layer.limb is not None  # the step refuses a layer that names neither
     sound = layer.sound or voices.get(layer.limb) or first_sound(layer.limb)
-    for index in _places(draft.pattern, layer.at or "beats"):
+    for index in _places(draft.pattern, layer.at or "beats", layer.skips):
         yield index, Stroke(layer.limb, sound)
 
 
-def _places(pattern: Pattern, at: str | tuple[Place, ...]) -> list[int]:
+def _places(pattern: Pattern, at: str | tuple[Place, ...], skips: bool) -> list[int]:
     if isinstance(at, str):
         starts: list[int] = []
         before = 0
         for bar in pattern.bars:
-            starts += [before + index for index in _in_bar(bar, at)]
+            starts += [before + index for index in _in_bar(bar, at, skips)]
             before += len(bar.slots)
         return starts
     found: set[int] = set()
@@ -94,15 +95,18 @@ def _places(pattern: Pattern, at: str | tuple[Place, ...]) -> list[int]:
         try:
             found |= set(find(pattern, place))
         except CountError as error:
-            raise LayerError(str(error), "at", index) from None
+            if not skips:
+                raise LayerError(str(error), "at", index) from None
     return sorted(found)
 
 
-def _in_bar(bar: Bar, at: str) -> list[int]:
+def _in_bar(bar: Bar, at: str, skips: bool) -> list[int]:
     onsets = bar.onsets
     found: list[int] = []
     for onset in _wanted(bar, at):
         if onset not in onsets:
+            if skips:
+                continue
             number = int(onset // bar.meter.pulse) + 1
             what = f"the grid has no slot for the {at} after {number}; lay it on counts that it has"
             raise LayerError(what, "at")

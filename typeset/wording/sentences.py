@@ -24,12 +24,9 @@ _OBVIOUS = {(Limb.KICK, "kick"), (Limb.HAT, "hi-hat-foot")}
 
 
 def say(sentence: Sentence, language: str = "en") -> str:
-    """A step's sentence in a language, with a capital at its start.
-
-    Raises KeyError where the catalogue of that language lacks the sentence.
-    """
+    """A step's sentence in a language, with a capital at its start; in English where that language lacks it."""
     words = _Words.of(language)
-    template = sentence.english if language == "en" else words.entries["steps"][sentence.step][sentence.form]
+    template = words.entries["steps"].get(sentence.step, {}).get(sentence.form, sentence.english)
     said = template.format_map({name: words.say(value) for name, value in sentence.values.items()})
     return f"{said[0].upper()}{said[1:]}"
 
@@ -59,6 +56,25 @@ def sound_word(sound: Sound, language: str = "en") -> str:
     return str(_Words.of(language).entries["selection"]["sound"][sound.name]).strip()
 
 
+def _entries(language: str) -> dict[str, Any]:
+    """A language's catalogue; empty where there is none, so that English is printed."""
+    file = _FOLDER / f"{language}.yaml"
+    if not file.exists():
+        return {}
+    with file.open(encoding="utf-8") as catalogue:
+        entries: dict[str, Any] = yaml.load(catalogue, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    return entries
+
+
+def _laid_over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
+    """A catalogue with the gaps of another filled."""
+    laid = {**below, **above}
+    for key in below.keys() & above.keys():
+        if isinstance(below[key], dict) and isinstance(above[key], dict):
+            laid[key] = _laid_over(below[key], above[key])
+    return laid
+
+
 class _Words:
     """One language's words for the values of the music."""
 
@@ -68,8 +84,8 @@ class _Words:
     @classmethod
     @lru_cache
     def of(cls, language: str) -> _Words:
-        with (_FOLDER / f"{language}.yaml").open(encoding="utf-8") as catalogue:
-            return cls(yaml.load(catalogue, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)))
+        entries = _entries("en")
+        return cls(entries if language == "en" else _laid_over(entries, _entries(language)))
 
     def say(self, value: Any) -> str:
         """One value of a sentence in words."""

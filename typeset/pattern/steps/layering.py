@@ -42,6 +42,7 @@ class LayerStep(DraftStep):
     sound: Sound | None = None
     at: Everywhere | tuple[Place, ...] | None = None
     sequence: Source | None = None
+    where_missing: Literal["error", "skip"] = "error"
 
     def __post_init__(self) -> None:
         if self.sequence is None and self.limb is None:
@@ -65,7 +66,8 @@ class LayerStep(DraftStep):
 
     def change(self, draft: Draft) -> Draft:
         order = self.sequence.order if self.sequence else None
-        return lay(draft, Layer(self.limb, self.sound, self.at, order))
+        skips = self.where_missing == "skip"
+        return lay(draft, Layer(self.limb, self.sound, self.at, order, skips))
 
 
 @step
