@@ -66,6 +66,7 @@ def render(exercise: Exercise, form: str, tags: Tags, performance: Performance =
     midi = midi_file(exercise, performance, ring=_RING)
     rendered = midirenderer.render_wave_from(_sound_font(), midi)
     samples, rate = soundfile.read(io.BytesIO(rendered), dtype="float32", always_2d=True)
+    _level(samples, rate)
     content = io.BytesIO()
     container, coding = FORMS[form]
     compression = _COMPRESSION if form == "opus" else None
@@ -76,7 +77,7 @@ def render(exercise: Exercise, form: str, tags: Tags, performance: Performance =
         if tags.artist:
             file.artist = tags.artist
         file.comment = mark_of(exercise, form, tags, performance)
-        file.write(_levelled(samples, rate))
+        file.write(samples)
     return content.getvalue()
 
 
@@ -104,16 +105,17 @@ def mark_in(file: Path) -> str | None:
         return None
 
 
-def _levelled(samples: Any, rate: int) -> Any:
-    """The samples at a book's common level, none above PEAK, and faded out over the last third of the ring."""
+def _level(samples: Any, rate: int) -> None:
+    """Bring samples to a book's common level, none above PEAK, and fade out the last third of the ring.
+
+    They are changed where they are: a long ladder's samples take hundreds of megabytes.
+    """
     import numpy
 
-    loudest = float(abs(samples).max(initial=0.0))
-    gain = min(_GAIN, PEAK / loudest) if loudest else _GAIN
+    loudest = max(float(samples.max()), -float(samples.min()))
+    samples *= min(_GAIN, PEAK / loudest) if loudest else _GAIN
     fade = min(len(samples), round(rate * _RING / 3))
-    envelope = numpy.ones((len(samples), 1), dtype=samples.dtype)
-    envelope[len(samples) - fade :, 0] = numpy.linspace(1, 0, fade)
-    return samples * envelope * gain
+    samples[len(samples) - fade :] *= numpy.linspace(1, 0, fade, dtype=samples.dtype)[:, None]
 
 
 @cache
