@@ -14,11 +14,12 @@ from typeset.compose.book import (
     Ending,
     Engraving,
     Exercise,
+    Item,
     NoteSpecimen,
     SoundSpecimen,
     StrokeSpecimen,
     System,
-    Text,
+    Task,
 )
 from typeset.engrave.block import Block
 from typeset.page.setting import Setting, points
@@ -49,9 +50,7 @@ def slot(letters: str) -> Slot:
     return slot_of(plain_stroke(Limb(letter)) for letter in letters.split("+")) if letters != "." else ()
 
 
-def bars_of(
-    order: str, meter: str = "4/4", grid: Sequence[str] = ("16ths",), bars: int = 1
-) -> tuple[Bar, ...]:
+def bars_of(order: str, meter: str = "4/4", grid: Sequence[str] = ("16ths",), bars: int = 1) -> tuple[Bar, ...]:
     """An order, repeated through so many bars."""
     letters = order.split()
     at = 0
@@ -108,7 +107,13 @@ def an_exercise(
     )
 
 
-def a_chapter(number: int, items: Sequence[Exercise | Text], intro: str = "Slow is a tempo too.") -> Chapter:
+def a_task(kind: str, of: Sequence[Exercise], *, number: int = 1, **more: object) -> Task:
+    """A task about some exercises, whose systems it prints as they are."""
+    asked = tuple(one.systems for one in of)
+    return Task(kind, number, "The title", "Do it.", tuple(of), asked, **more)  # type: ignore[arg-type]
+
+
+def a_chapter(number: int, items: Sequence[Item], intro: str = "Slow is a tempo too.") -> Chapter:
     return Chapter(number, f"First steps {number}", intro, tuple(items))
 
 

@@ -112,9 +112,7 @@ def test_others_do_not_share_a_line(other: Exercise) -> None:
 
 def test_exercises_that_share_a_line_have_their_staffs_and_titles_level() -> None:
     left = an_exercise("1.1", title="Left", **HALF)
-    right = an_exercise(
-        "1.2", title="Right", instruction=("A sentence so long that it breaks. " * 4,), **HALF
-    )
+    right = an_exercise("1.2", title="Right", instruction=("A sentence so long that it breaks. " * 4,), **HALF)
     (piece,) = exercise_pieces([left, right], set_for(left, right))
     first, second = (mark for mark in piece.marks if isinstance(mark, Music) and mark.scale == 1)
     assert first.y == second.y
@@ -143,9 +141,7 @@ def test_a_staff_longer_than_the_measure_is_an_error_that_names_the_exercise() -
         exercise_pieces([exercise], set_for(exercise))
 
 
-@pytest.mark.parametrize(
-    ("sticking", "counting"), [("below", "below"), ("above", "below"), ("none", "above")]
-)
+@pytest.mark.parametrize(("sticking", "counting"), [("below", "below"), ("above", "below"), ("none", "above")])
 def test_lines_stand_where_the_style_puts_them(sticking: str, counting: str) -> None:
     exercise = an_exercise("1.1", order="R L", title="", instruction=(), tempo=None)
     setting = set_for(exercise, lines={"sticking": sticking, "counting": counting})

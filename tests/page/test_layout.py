@@ -154,4 +154,4 @@ def test_a_style_cut_to_its_exercise_makes_a_page_no_larger_than_it() -> None:
 
 def test_every_part_that_an_author_may_name_is_known() -> None:
     named = {*get_args(models._FrontPage), *get_args(models._BackPage)}
-    assert named - {"answers"} == {*PLAIN, *NUMBERED}  # answers are printed where there are tasks
+    assert named == {*PLAIN, *NUMBERED}

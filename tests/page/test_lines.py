@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from typeset.page.lines import Letter, counting, counting_letters, scale_of, sticking
+from typeset.page.lines import Letter, counting, counting_letters, sticking
 from typeset.page.marks import Dot, Words
 from typeset.page.setting import Setting, points
 from typeset.wording import wording
@@ -101,8 +101,7 @@ def test_a_letter_stands_in_the_middle_of_its_slot() -> None:
 
 def spans_of(middles: Sequence[float], letters: Sequence[Letter], scale: float) -> list[tuple[float, float]]:
     return [
-        (middles[one.slot] - one.width * scale / 2, middles[one.slot] + one.width * scale / 2)
-        for one in letters
+        (middles[one.slot] - one.width * scale / 2, middles[one.slot] + one.width * scale / 2) for one in letters
     ]
 
 
@@ -113,7 +112,7 @@ def test_letters_shrink_rather_than_collide(slot: float, grid: str) -> None:
     system = system_of(bars_of("R+K L", "4/4", [grid]))
     middles = [points(slot * index) for index in range(len(system.bars[0].slots))]
     for line in (sticking(system, setting), counting(system, setting)):
-        scale = scale_of(line, middles)
+        scale = line.scale(middles)
         assert 0 < scale <= 1
         for row in line.rows:
             for left, right in pairwise(spans_of(middles, row, scale)):
@@ -123,4 +122,4 @@ def test_letters_shrink_rather_than_collide(slot: float, grid: str) -> None:
 def test_letters_with_room_keep_their_size() -> None:
     setting = a_setting()
     system = system_of(bars_of("R L", "4/4", ["16ths"]))
-    assert scale_of(counting(system, setting), [points(4.6 * index) for index in range(16)]) == 1
+    assert counting(system, setting).scale([points(4.6 * index) for index in range(16)]) == 1

@@ -90,9 +90,7 @@ def test_contents_lead_to_their_pages_and_print_their_numbers() -> None:
 
 def test_every_font_is_embedded_in_part() -> None:
     with pikepdf.open(io.BytesIO(the_pdf())) as pdf:
-        fonts = [
-            one for one in pdf.objects if isinstance(one, pikepdf.Dictionary) and one.get("/Type") == "/Font"
-        ]
+        fonts = [one for one in pdf.objects if isinstance(one, pikepdf.Dictionary) and one.get("/Type") == "/Font"]
         ours = [font for font in fonts if font.BaseFont != "/Helvetica"]  # the fake blocks' own
         assert len(ours) >= 5
         for font in ours:
@@ -118,9 +116,7 @@ def test_each_engraving_is_kept_once_and_placed_by_reference() -> None:
     placed = {placement.engraving for placement in the_pages().placements}
     shown = 0
     with pikepdf.open(io.BytesIO(the_pdf())) as pdf:
-        forms = [
-            one for one in pdf.objects if isinstance(one, pikepdf.Stream) and one.get("/Subtype") == "/Form"
-        ]
+        forms = [one for one in pdf.objects if isinstance(one, pikepdf.Stream) and one.get("/Subtype") == "/Form"]
         for page in pdf.pages:
             shown += sum(str(one.operator) == "Do" for one in pikepdf.parse_content_stream(page))
     assert len(forms) <= len(placed)

@@ -83,8 +83,7 @@ def test_all_mistakes_come_at_once_with_their_places(tmp_path: Path) -> None:
         ),
         (
             "spacing: {measure: 200}\n",
-            "1:1: inner and outer margin, the widest gutter and the measure take 240 mm; "
-            "the paper is 210 mm wide",
+            "1:1: inner and outer margin, the widest gutter and the measure take 240 mm; the paper is 210 mm wide",
         ),
     ],
 )

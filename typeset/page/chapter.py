@@ -1,11 +1,11 @@
-"""A chapter: its opening, and its texts and exercises in order."""
+"""A chapter: its opening, and its texts, exercises and tasks in order."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from ..compose.book import Chapter, Exercise, Text
+from ..compose.book import Chapter, Exercise, Task, Text
 from .breaking import Piece
 from .exercise import can_share, exercise_pieces
 from .faces import cap_height
@@ -15,6 +15,7 @@ from .marks import Anchor, Entry, Mark, Words
 from .markup import one_line
 from .paragraph import Look, title_lines
 from .setting import Setting, points
+from .task import task_pieces
 
 
 def chapter_section(chapter: Chapter, setting: Setting) -> Section:
@@ -68,6 +69,9 @@ def _items(chapter: Chapter, setting: Setting) -> Iterator[Piece]:
         item = items.pop(0)
         if isinstance(item, Text):
             yield from _between(item, setting, has_more=bool(items))
+            continue
+        if isinstance(item, Task):
+            yield from task_pieces(item, setting)
             continue
         together = [item]
         follower = items[0] if items else None

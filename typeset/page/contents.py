@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..compose.book import Book
+from .answers import has_answers
 from .breaking import Piece, break_pages
 from .chapter import anchor_of
 from .faces import width_of
@@ -16,7 +17,7 @@ from .paragraph import Look, title_lines
 from .setting import Setting, points
 
 CONTENTS = "page contents"
-LISTED = ("how-to-read", "drum-key", "care", "practice-log", "index", "family")
+LISTED = ("how-to-read", "drum-key", "care", "answers", "practice-log", "index", "family")
 """The parts of the front and the back that the contents list."""
 
 _LOOSE_TO_TIGHT = (4.0, 3.75, 3.5, 3.25)
@@ -49,17 +50,16 @@ def contents(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
 
 def _groups(book: Book, setting: Setting) -> Iterator[tuple[Row, ...]]:
     """Rows that belong together: the front, each chapter, the back."""
-    yield _parts(book.front, setting)
+    yield _parts(book, book.front, setting)
     for chapter in book.chapters:
         exercises = (Row(one.number, one.title, one.id) for one in chapter.exercises)
         yield (Row(str(chapter.number), chapter.title, anchor_of(chapter), True), *exercises)
-    yield _parts(book.back, setting)
+    yield _parts(book, book.back, setting)
 
 
-def _parts(names: Sequence[str], setting: Setting) -> tuple[Row, ...]:
-    return tuple(
-        Row("", setting.words[f"pages.{name}.title"], f"page {name}") for name in names if name in LISTED
-    )
+def _parts(book: Book, names: Sequence[str], setting: Setting) -> tuple[Row, ...]:
+    listed = [name for name in names if name in LISTED and (name != "answers" or has_answers(book))]
+    return tuple(Row("", setting.words[f"pages.{name}.title"], f"page {name}") for name in listed)
 
 
 def _pieces(

@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from ..compose.book import Exercise
 from .breaking import Piece
 from .head import head_box
-from .marks import Mark, moved
-from .pages import DoesNotFit
 from .setting import Setting, points
-from .system import SystemBox, reach_of, system_box
+from .stack import Part, stacked
+from .system import reach_of, system_box
 
 _HEAD_GAP = 1.0
 """Millimetres between a head's last line and what reaches up from the staff."""
@@ -34,44 +33,28 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
     gap = points(style.spacing.gap) if columns > 1 else 0.0
     room = (setting.measure - gap * (columns - 1)) / columns
     reach = reach_of([system for one in exercises for system in one.systems], setting)
-    heads = []
-    boxes: list[list[SystemBox]] = []
+    heads: list[Part] = []
+    boxes: list[list[Part]] = []
     for exercise in exercises:
-        name = f"exercise {exercise.number} ({exercise.id})"
-        boxes.append([system_box(system, reach, room, name, setting) for system in exercise.systems])
-        heads.append(head_box(exercise, boxes[-1][0].width, room, setting))
-    places = (style.lines.sticking, style.lines.counting)
-    head = max(box.height for box in heads) + points(_LETTERS_GAP if "above" in places else _HEAD_GAP)
-    marks: list[Mark] = []
-    for column, (box, systems) in enumerate(zip(heads, boxes, strict=True)):
-        right = column * (room + gap)
-        marks += moved(box.marks, right)
-        marks += moved(systems[0].marks, right, head)
-    first = head + max(systems[0].height for systems in boxes)
-    if setting.rounded(first) > setting.depth:
-        raise DoesNotFit(
-            f"exercise {exercises[0].number} ({exercises[0].id}): its words and its first line of music are "
-            f"taller than a page; use fewer words"
-        )
-    return _stacked(first, tuple(marks), boxes[0][1:], setting)
+        made = [system_box(system, reach, room, called(exercise), setting) for system in exercise.systems]
+        boxes.append([box.part for box in made])
+        heads.append(head_box(exercise, made[0].width, room, setting))
+    tallest = max(head.height for head in heads)
+    whole, *others = [
+        Part(head.marks, tallest).over(systems[0], head_gap(setting))
+        for head, systems in zip(heads, boxes, strict=True)
+    ]
+    for column, other in enumerate(others, start=1):
+        whole = whole.beside(other, column * (room + gap))
+    return stacked(called(exercises[0]), [whole, *boxes[0][1:]], points(style.exercises.systems), setting)
 
 
-def _stacked(
-    first: float, marks: tuple[Mark, ...], others: Sequence[SystemBox], setting: Setting
-) -> tuple[Piece, ...]:
-    """The head with its first system, and the systems under it."""
-    look = setting.style.exercises
-    between = points(look.systems)
-    space, stretch = points(look.space), points(max(0.0, look.most_space - look.space))
-    whole = first + sum(box.height + between for box in others)
-    if whole <= setting.depth:
-        y = first
-        for box in others:
-            marks += moved(box.marks, 0, y + between)
-            y += between + box.height
-        height = setting.rounded(whole)
-        return (Piece(height, marks, space, stretch),)
-    pieces = [Piece(setting.rounded(first), marks, between, points(2))]
-    pieces += [Piece(setting.rounded(box.height), box.marks, between, points(2)) for box in others]
-    last = pieces[-1]
-    return (*pieces[:-1], Piece(last.height, last.marks, space, stretch))
+def called(exercise: Exercise) -> str:
+    """What messages call an exercise."""
+    return f"exercise {exercise.number} ({exercise.id})"
+
+
+def head_gap(setting: Setting) -> float:
+    """What stands between a head's last line and what reaches up from its staff, in points."""
+    lines = setting.style.lines
+    return points(_LETTERS_GAP if "above" in (lines.sticking, lines.counting) else _HEAD_GAP)

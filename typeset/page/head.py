@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from ..compose.book import Exercise, NoteSpecimen
 from ..pattern.tempo import Tempo
@@ -12,6 +11,7 @@ from .marks import Anchor, Entry, Link, Mark, Music, Words, moved
 from .markup import Span, one_line, plain, spans
 from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
+from .stack import Part
 
 NUMBER_GAP = 2.9
 """Millimetres between a hanging number and the music."""
@@ -20,16 +20,11 @@ _NOTE_RISE = 0.72
 """The height of a tempo mark's note over that of its figures' capitals, as it is scaled."""
 
 
-@dataclass(frozen=True, slots=True)
-class HeadBox:
-    """An exercise's head from its top left corner; `height` ends at the last line's descenders."""
+def head_box(exercise: Exercise, staff: float, room: float, setting: Setting) -> Part:
+    """A head over a staff of that length, in a frame as wide as `room`, both in points.
 
-    marks: tuple[Mark, ...]
-    height: float
-
-
-def head_box(exercise: Exercise, staff: float, room: float, setting: Setting) -> HeadBox:
-    """Measure a head over a staff of that length, in a frame as wide as `room`; both in points."""
+    Its height ends at the last line's descenders.
+    """
     style = setting.style
     size = style.type.exercise
     baseline = size * cap_height(setting.text.strong) + 1
@@ -133,9 +128,7 @@ def tempo_mark(exercise: Exercise, size: float, setting: Setting) -> list[Mark]:
     ]
 
 
-def _with_instruction(
-    exercise: Exercise, marks: list[Mark], bottom: float, room: float, setting: Setting
-) -> HeadBox:
+def _with_instruction(exercise: Exercise, marks: list[Mark], bottom: float, room: float, setting: Setting) -> Part:
     """Add the lines under the title: the exercise it grew out of, and what to do."""
     style = setting.style
     look = Look(setting.text, style.type.instruction, style.type.instruction * 1.28, style.greys.text)
@@ -149,7 +142,7 @@ def _with_instruction(
     rows = max(len(lines), 1 if label else 0)
     if rows:
         bottom = y + (rows - 1) * look.leading
-    return HeadBox(tuple(marks), bottom + look.size * 0.26)
+    return Part(tuple(marks), bottom + look.size * 0.26)
 
 
 def _instruction(exercise: Exercise, setting: Setting) -> tuple[Span, ...]:

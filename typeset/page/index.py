@@ -59,9 +59,7 @@ def _by_sticking(book: Book, setting: Setting) -> Entries:
     return [(" ".join(letters_of(cycle, setting.style.letters)), found[cycle]) for cycle in cycles]
 
 
-def _part(
-    name: str, entries: Entries, pages: Mapping[str, int], room: float, setting: Setting
-) -> Iterator[Piece]:
+def _part(name: str, entries: Entries, pages: Mapping[str, int], room: float, setting: Setting) -> Iterator[Piece]:
     """A heading and its entries, down the first column and then the second, page by page."""
     heading = _heading(name, setting)
     rows = [_entry(words, exercises, pages, setting) for words, exercises in entries]
@@ -81,9 +79,7 @@ def _part(
 def _heading(name: str, setting: Setting) -> Piece:
     style = setting.style
     size, height = style.type.body * 1.1, setting.unit * 5
-    words = Words(
-        0, height - 4, setting.words[f"pages.index.{name}"], setting.text.strong, size, style.greys.text
-    )
+    words = Words(0, height - 4, setting.words[f"pages.index.{name}"], setting.text.strong, size, style.greys.text)
     return Piece(height, (words,), setting.unit, keeps=True)
 
 
@@ -131,9 +127,7 @@ def _entry(words: str, exercises: Sequence[Exercise], pages: Mapping[str, int], 
     spans: list[Span] = []
     for exercise in exercises:
         page = setting.words.say("pages.index.page", page=pages.get(exercise.id, "0000"))
-        spans.append(
-            Span(f"{', ' if spans else ''}{exercise.number}\u00a0", address=exercise.id, strong=True)
-        )
+        spans.append(Span(f"{', ' if spans else ''}{exercise.number}\u00a0", address=exercise.id, strong=True))
         spans.append(Span(page.replace(" ", "\u00a0"), address=exercise.id))
     left = title_lines(words, look, width * _WORDS_SHARE)
     right = lines_of(words_of(spans, locators), width * (0.97 - _WORDS_SHARE))

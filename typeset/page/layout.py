@@ -8,6 +8,7 @@ from ..compose.book import Book, Engraving
 from ..engrave.block import Block
 from ..style.model import Style
 from ..wording import wording
+from .answers import answers
 from .care import care
 from .chapter import chapter_section
 from .contents import contents
@@ -44,8 +45,9 @@ NUMBERED: dict[str, Callable[[Book, Numbers, Setting], Section]] = {
     "contents": contents,
     "index": index,
     "family": family,
+    "answers": answers,
 }
-"""The parts that do. (`answers` is printed where there are tasks.)"""
+"""The parts that do."""
 
 
 def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:

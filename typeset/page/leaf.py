@@ -103,9 +103,7 @@ def furniture(leaf: Leaf, number: int, title: str, author: str, setting: Setting
     return tuple(marks)
 
 
-def _outer(
-    words: str, font: str, size: float, y: float, ink: float, at_right: bool, setting: Setting
-) -> Words:
+def _outer(words: str, font: str, size: float, y: float, ink: float, at_right: bool, setting: Setting) -> Words:
     x = setting.measure - width_of(words, font, size) if at_right else 0.0
     return Words(x, y, words, font, size, ink)
 

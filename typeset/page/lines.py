@@ -49,13 +49,14 @@ class Letter:
 
 
 Row = tuple[Letter, ...]
+Kind = Literal["sticking", "counting"]
 
 
 @dataclass(frozen=True, slots=True)
 class LineOfRows:
     """One line under or over the staff: its rows from the top, and their height in points."""
 
-    kind: Literal["sticking", "counting"]
+    kind: Kind
     rows: tuple[Row, ...]
     cap: float
     leading: float
@@ -71,16 +72,15 @@ class LineOfRows:
             for letter in row:
                 yield from letter.marks(middles[letter.slot], top + self.cap + index * self.leading, scale)
 
-
-def lines_of_system(system: System, setting: Setting) -> tuple[LineOfRows, ...]:
-    """The lines that the style prints with a system, the one nearest to the staff first."""
-    lines = setting.style.lines
-    found = []
-    if lines.sticking != "none":
-        found.append(sticking(system, setting))
-    if lines.counting != "none":
-        found.append(counting(system, setting))
-    return tuple(found)
+    def scale(self, middles: Sequence[float]) -> float:
+        """How much its letters have to shrink so that neighbours stay apart: 1 where they need not."""
+        scale = 1.0
+        for row in self.rows:
+            for left, right in pairwise(row):
+                room = middles[right.slot] - middles[left.slot]
+                need = (left.width + right.width) / 2 + _APART * max(left.size, right.size)
+                scale = min(scale, room / need)
+        return scale
 
 
 def sticking(system: System, setting: Setting) -> LineOfRows:
@@ -123,9 +123,7 @@ def texts_of(bar: Bar, counts: Counts) -> tuple[tuple[str, bool], ...]:
 
 
 @lru_cache(maxsize=4096)
-def _texts(
-    meter: Meter, beats: tuple[tuple[Fraction, int], ...], counts: Counts
-) -> tuple[tuple[str, bool], ...]:
+def _texts(meter: Meter, beats: tuple[tuple[Fraction, int], ...], counts: Counts) -> tuple[tuple[str, bool], ...]:
     """The same, by nothing but the shape of the bar, of which a book has few."""
     bar = Bar(meter, tuple(Beat(length, (SILENCE,) * slots) for length, slots in beats))
     return tuple(
@@ -164,14 +162,3 @@ def _syllable(syllable: str, counts: Counts) -> str:
     first, middle, last = counts.sixteenths
     named = {"e": first, "&": middle, "a": last, "trip": counts.triplets[0], "let": counts.triplets[1]}
     return named[syllable]
-
-
-def scale_of(line: LineOfRows, middles: Sequence[float]) -> float:
-    """How much a line's letters have to shrink so that neighbours stay apart: 1 where they need not."""
-    scale = 1.0
-    for row in line.rows:
-        for left, right in pairwise(row):
-            room = middles[right.slot] - middles[left.slot]
-            need = (left.width + right.width) / 2 + _APART * max(left.size, right.size)
-            scale = min(scale, room / need)
-    return scale

@@ -111,3 +111,27 @@ def _moved(mark: Mark, right: float, down: float) -> Mark:
             return Anchor(y + down, name)
         case Entry(y, depth, words):
             return Entry(y + down, depth, words)
+
+
+def scaled(marks: Iterable[Mark], scale: float) -> tuple[Mark, ...]:
+    """The same marks, larger or smaller round the top left corner they are measured from."""
+    return tuple(_scaled(mark, scale) for mark in marks)
+
+
+def _scaled(mark: Mark, scale: float) -> Mark:
+    match mark:
+        case Words(x, y, words, font, size, ink):
+            return Words(x * scale, y * scale, words, font, size * scale, ink)
+        case Rule(x0, y0, x1, y1, thickness, ink, dots):
+            apart = dots and dots * scale
+            return Rule(x0 * scale, y0 * scale, x1 * scale, y1 * scale, thickness * scale, ink, apart)
+        case Dot(x, y, radius, ink):
+            return Dot(x * scale, y * scale, radius * scale, ink)
+        case Music(x, y, engraving, own):
+            return Music(x * scale, y * scale, engraving, own * scale)
+        case Link(x0, y0, x1, y1, to, outside):
+            return Link(x0 * scale, y0 * scale, x1 * scale, y1 * scale, to, outside)
+        case Anchor(y, name):
+            return Anchor(y * scale, name)
+        case Entry(y, depth, words):
+            return Entry(y * scale, depth, words)

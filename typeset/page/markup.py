@@ -66,9 +66,7 @@ def with_sides(text: str, right: str, left: str) -> str:
     def word(found: re.Match[str]) -> str:
         said = right if found[1] == "right" else left
         before = text[: found.start()].rstrip(" \n*[")
-        return (
-            said if before and not before.endswith((".", "!", "?", "-")) else f"{said[:1].upper()}{said[1:]}"
-        )
+        return said if before and not before.endswith((".", "!", "?", "-")) else f"{said[:1].upper()}{said[1:]}"
 
     return re.sub(r"\{(right|left)\}", word, text)
 

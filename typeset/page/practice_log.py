@@ -105,9 +105,7 @@ def _row(exercise: Exercise, columns: Columns, setting: Setting) -> Piece:
         marks += line.marks(columns.title, y + index * look.leading)
     if exercise.tempo:
         words, font = str(exercise.tempo.goal), setting.letters.regular
-        marks.append(
-            Words(columns.goal - points(_AIR) - width_of(words, font, size), y, words, font, size, ink)
-        )
+        marks.append(Words(columns.goal - points(_AIR) - width_of(words, font, size), y, words, font, size, ink))
     marks.append(Rule(0, height, setting.measure, height, 0.35, rule))
     marks += [Rule(x, 0, x, height, 0.35, rule) for x in (*columns.weeks, setting.measure)]
     return Piece(height, tuple(marks))

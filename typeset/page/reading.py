@@ -45,9 +45,7 @@ def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
     yield row(None, say[f"{key}staff"], setting)
     if lines.sticking != "none":
         limbs = _limbs(book)
-        named = ", ".join(
-            f"{setting.style.letters.of(limb)} {say[f'limbs.{_LIMB_WORDS[limb]}']}" for limb in limbs
-        )
+        named = ", ".join(f"{setting.style.letters.of(limb)} {say[f'limbs.{_LIMB_WORDS[limb]}']}" for limb in limbs)
         yield row(_letters_figure(limbs, setting), say[f"{key}sticking"], setting, {"limbs": named})
     if lines.counting != "none":
         yield row(None, say[f"{key}counting"], setting)

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..compose.book import Engraving, System
 from ..engrave.block import Block
-from .lines import LineOfRows, lines_of_system, scale_of
+from .lines import Kind, LineOfRows, counting, sticking
 from .marks import Mark, Music
 from .pages import DoesNotFit
 from .setting import Setting, points
+from .stack import Part
+from .writing import WritingLine, writing_line
+
+Line = LineOfRows | WritingLine
 
 _CLEAR = 2.6
 """Points between the outermost note and the letters."""
@@ -28,6 +32,21 @@ class Reach:
 
 
 @dataclass(frozen=True, slots=True)
+class Wanted:
+    """What goes with a system besides what the style prints.
+
+    The `asked` line is left for the reader to write; the `needed` one is printed though the style leaves
+    it out.
+    """
+
+    asked: Kind | None = None
+    needed: Kind | None = None
+
+
+AS_THE_STYLE_SAYS = Wanted()
+
+
+@dataclass(frozen=True, slots=True)
 class SystemBox:
     """A system's marks from its top left corner.
 
@@ -40,6 +59,11 @@ class SystemBox:
     staff: float
     names: tuple[tuple[str, float], ...] = ()
 
+    @property
+    def part(self) -> Part:
+        """Its marks and its height alone."""
+        return Part(self.marks, self.height)
+
 
 def reach_of(engravings: Sequence[Engraving], setting: Setting) -> Reach:
     """The farthest that any of these reaches."""
@@ -50,7 +74,9 @@ def reach_of(engravings: Sequence[Engraving], setting: Setting) -> Reach:
     )
 
 
-def system_box(system: System, reach: Reach, room: float, name: str, setting: Setting) -> SystemBox:
+def system_box(
+    system: System, reach: Reach, room: float, name: str, setting: Setting, wanted: Wanted = AS_THE_STYLE_SAYS
+) -> SystemBox:
     """Measure a system. Raises DoesNotFit where its staff is longer than `room`, in points."""
     block = setting.blocks[system]
     if block.right - block.left > room + _ALLOWED_OVER:
@@ -59,39 +85,38 @@ def system_box(system: System, reach: Reach, room: float, name: str, setting: Se
             f"its frame only {room / points(1):.1f} mm"
         )
     middles = _middles(system, block, name)
-    lines = lines_of_system(system, setting)
-    scales = {line.kind: scale_of(line, middles) for line in lines}
+    over, under = _lines(system, wanted, setting)
     places = setting.style.lines
-    over, under = (
-        [line for line in lines if getattr(places, line.kind) == where] for where in ("above", "below")
-    )
-    marks: list[Mark] = []
-    names: list[tuple[str, float]] = []
     apart, distance = points(places.apart), points(places.distance)
-    staff = max(reach.above + _CLEAR, distance) + _stack_height(over, apart)
-    if over:
-        top = 0.0
-        for line in reversed(over):
-            marks += line.marks(middles, top, scales[line.kind])
-            names.append((line.kind, top + line.height / 2))
-            top += line.height + apart
+    staff = max(reach.above + _CLEAR, distance) + sum(line.height + apart for line in over)
     staff_height = block.top - block.bottom
-    names.append(("staff", staff + staff_height / 2))
-    marks.append(Music(-block.left, staff + staff_height + block.bottom, system))
     bottom = staff + staff_height
+    below = bottom + max(distance, reach.below + _CLEAR)
+    marks: list[Mark] = [Music(-block.left, bottom + block.bottom, system)]
+    names = [("staff", staff + staff_height / 2)]
     height = bottom + reach.below
-    if under:
-        top = bottom + max(distance, reach.below + _CLEAR)
-        for line in under:
-            marks += line.marks(middles, top, scales[line.kind])
+    for lines, first in ((reversed(over), 0.0), (under, below)):
+        top = first
+        for line in lines:
+            marks += line.marks(middles, top, line.scale(middles))
             names.append((line.kind, top + line.height / 2))
+            height = max(height, top + line.height)
             top += line.height + apart
-        height = top - apart
     return SystemBox(tuple(marks), block.right - block.left, height, staff, tuple(names))
 
 
-def _stack_height(lines: Sequence[LineOfRows], apart: float) -> float:
-    return sum(line.height + apart for line in lines)
+def _lines(system: System, wanted: Wanted, setting: Setting) -> tuple[list[Line], list[Line]]:
+    """The lines over and under the staff, the one nearest to it first."""
+    made: dict[str, list[Line]] = {"above": [], "below": [], "none": []}
+    printed: tuple[tuple[Kind, Callable[[System, Setting], Line]], ...]
+    printed = (("sticking", sticking), ("counting", counting))
+    for kind, print_line in printed:
+        place = getattr(setting.style.lines, kind)
+        if place == "none" and kind in (wanted.asked, wanted.needed):
+            place = "below"
+        line = writing_line(kind, system, setting) if kind == wanted.asked else print_line(system, setting)
+        made[place].append(line)
+    return made["above"], made["below"]
 
 
 def _middles(system: System, block: Block, name: str) -> tuple[float, ...]:

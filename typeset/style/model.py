@@ -271,6 +271,8 @@ class ExerciseLook(Part):
     """between exercises, before a page is filled evenly"""
     most_space: Length = 20.0
     """the widest that filling a page may make it"""
+    answers: Annotated[float, Field(ge=0.4, le=1, allow_inf_nan=False)] = 0.72
+    """the size of the music of an answer, against that of an exercise"""
 
 
 class Style(Part):

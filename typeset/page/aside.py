@@ -1,0 +1,37 @@
+"""An aside: what is not part of the exercise itself, behind a grey bar."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .marks import Rule, moved
+from .markup import Span
+from .paragraph import Look, lines_of, words_of
+from .setting import Setting, points
+from .stack import Part, pile
+
+ASIDE_INDENT = 3.6
+"""Millimetres from the bar's left edge to what stands beside it."""
+
+_BAR = 1.2
+
+
+def aside(parts: Sequence[Part], gap: float, setting: Setting) -> Part:
+    """Parts under one another, `gap` points apart, beside a bar as tall as they are."""
+    whole = pile(parts, gap)
+    bar = Rule(_BAR / 2, 0, _BAR / 2, whole.height, _BAR, setting.style.greys.rule)
+    return Part((bar, *moved(whole.marks, points(ASIDE_INDENT))), whole.height)
+
+
+def small_look(setting: Setting) -> Look:
+    """How the sentences over an exercise, and those of an aside, look."""
+    style = setting.style
+    return Look(setting.text, style.type.instruction, style.type.instruction * 1.28, style.greys.text)
+
+
+def words_part(spans: Sequence[Span], look: Look, width: float) -> Part:
+    """A paragraph as a part, from the top of its first line to its last line's descenders."""
+    lines = lines_of(words_of(spans, look), width)
+    rise, fall = look.size * 0.72, look.size * 0.26
+    marks = tuple(mark for index, line in enumerate(lines) for mark in line.marks(0, rise + index * look.leading))
+    return Part(marks, rise + fall + look.leading * (len(lines) - 1)) if lines else Part((), 0.0)

@@ -1,0 +1,129 @@
+"""Tasks as pieces of a page: what is asked, the music with room to write, and the answer where it belongs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import zip_longest
+
+from ..compose.book import Exercise, System, Task
+from .aside import aside, small_look, words_part
+from .breaking import Piece
+from .exercise import called, head_gap
+from .faces import cap_height, width_of
+from .head import NUMBER_GAP
+from .lines import Kind
+from .marks import Anchor, Mark, Words, scaled
+from .markup import plain, spans
+from .paragraph import Look, title_lines
+from .setting import Setting, points
+from .stack import Part, pile, stacked
+from .system import Reach, Wanted, reach_of, system_box
+
+_ASKED_LINE: dict[str, Kind] = {"write-the-sticking": "sticking", "write-the-count": "counting"}
+
+_PENCIL = {"find-the-accents": (4.0, 0.0), "write-the-notes": (9.0, 2.0)}
+"""Millimetres over and under the staff for what is written there."""
+
+_COMPARED = 3.0
+"""Millimetres between two systems that are compared."""
+
+
+def anchor_of_task(task: Task) -> str:
+    """The name that links lead to; no id has a space in it."""
+    return f"task {task.number}"
+
+
+def task_pieces(task: Task, setting: Setting) -> tuple[Piece, ...]:
+    """A task as one piece, or as several when it is taller than a page."""
+    first, *others = _systems(task, setting)
+    parts = [_head(task, setting).over(first, head_gap(setting)), *others]
+    if task.is_inline:
+        label = Look(setting.letters, setting.style.type.small, setting.unit * 4, setting.style.greys.quiet)
+        words = words_part(plain(setting.words["pages.answers.one"]), label, setting.text_width)
+        parts.append(aside([words, *answer_parts(task, setting)], setting.unit * 2, setting))
+    return stacked(_named(task), parts, points(setting.style.exercises.systems), setting)
+
+
+def task_words(task: Task, setting: Setting) -> str:
+    """What a task is called: `Task 3`."""
+    return setting.words.say("exercise.task", number=task.number)
+
+
+def answer_parts(task: Task, setting: Setting) -> Iterator[Part]:
+    """What is right: the music in small with the line that was asked for, and what there is to say."""
+    exercise = task.of[-1]
+    reach = reach_of(exercise.systems, setting)
+    scale = setting.style.exercises.answers
+    wanted = Wanted(needed=_ASKED_LINE.get(task.kind))
+    for system in exercise.systems:
+        part = system_box(system, reach, setting.measure, _named(task), setting, wanted).part
+        yield Part(scaled(part.marks, scale), part.height * scale)
+    look = small_look(setting)
+    said = [
+        words_part(plain(sentence), look, setting.text_width)
+        for sentence in (*task.answer, *filter(None, [task.accepts]))
+    ]
+    if said:
+        yield pile(said, look.leading - look.size)
+
+
+def _named(task: Task) -> str:
+    """What messages call a task."""
+    return f"task {task.number} ({task.kind} of {', '.join(called(one) for one in task.of)})"
+
+
+def _head(task: Task, setting: Setting) -> Part:
+    """Number, title, and what is asked."""
+    style = setting.style
+    font, size = setting.letters.strong, style.type.exercise
+    look = Look(setting.text, size, size * 1.18, style.greys.text)
+    baseline = size * cap_height(setting.text.strong) + 1
+    number = task_words(task, setting)
+    left = width_of(number, font, size) + size * 0.7
+    lines = title_lines(task.title, look, setting.measure - left, strong=True)
+    marks: list[Mark] = [Anchor(baseline - size, anchor_of_task(task))]
+    marks.append(Words(0, baseline, number, font, size, style.greys.quiet))
+    for index, line in enumerate(lines):
+        marks += line.marks(left, baseline + index * look.leading)
+    title = Part(tuple(marks), baseline + (len(lines) - 1) * look.leading)
+    asks = words_part(spans(setting.sided(task.asks)), small_look(setting), setting.text_width)
+    return title.over(asks, small_look(setting).size * 0.6)
+
+
+def _systems(task: Task, setting: Setting) -> Iterator[Part]:
+    """The systems to write on; two exercises that are compared stand line over line."""
+    over, under = _PENCIL.get(task.kind, (0.0, 0.0))
+    reach = reach_of([system for systems in task.asked for system in systems], setting)
+    reach = Reach(reach.above + points(over), reach.below + points(under))
+    if len(task.asked) == 1:
+        yield from (_box(task, system, reach, setting) for system in task.asked[0])
+        return
+    for systems in zip_longest(*task.asked):
+        group: Part | None = None
+        for exercise, system in zip(task.of, systems, strict=True):
+            if system is not None:
+                box = _box(task, system, reach, setting, exercise)
+                group = group.over(box, points(_COMPARED)) if group else box
+        if group:
+            yield group
+
+
+def _box(task: Task, system: System, reach: Reach, setting: Setting, labelled: Exercise | None = None) -> Part:
+    """A system with what the task gives, its exercise's number beside its staff where that must be told."""
+    wanted = Wanted(asked=_ASKED_LINE.get(task.kind))
+    box = system_box(system, reach, setting.measure, _named(task), setting, wanted)
+    if labelled is None:
+        return box.part
+    middle = dict(box.names)["staff"]
+    label = _label(labelled.number, middle, box.staff, setting)
+    return Part((*box.marks, label), box.height)
+
+
+def _label(number: str, middle: float, staff: float, setting: Setting) -> Words:
+    """In the margin where numbers hang there, else over the staff's left end."""
+    style = setting.style
+    font, size = setting.letters.strong, style.type.sticking
+    if style.exercises.number == "hanging":
+        x = -points(NUMBER_GAP) - width_of(number, font, size)
+        return Words(x, middle + size * cap_height(font) / 2, number, font, size, style.greys.text)
+    return Words(0, staff - size * 0.3, number, font, size, style.greys.text)
