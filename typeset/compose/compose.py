@@ -70,14 +70,16 @@ class _Judge:
 
     def __init__(self, figures: Figures) -> None:
         self.figures = figures
-        self.known: dict[object, Judgement] = {}
+        self.known: dict[int, tuple[Draft, Judgement]] = {}
 
     def __call__(self, draft: Draft) -> Judgement:
-        pattern, figures = draft.finished, self.figures
-        key = (pattern, draft.loops)
-        if key not in self.known:
-            self.known[key] = judge(pattern, draft.loops, figures.player, figures.kit, figures.weights)
-        return self.known[key]
+        # Known by identity: hashing all of a draft's music costs more than judging it. Keeping the draft
+        # keeps its identity its own.
+        if id(draft) not in self.known:
+            figures = self.figures
+            judgement = judge(draft.finished, draft.loops, figures.player, figures.kit, figures.weights)
+            self.known[id(draft)] = (draft, judgement)
+        return self.known[id(draft)][1]
 
 
 Entry = Work | TextBlock | TaskText

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from .grid import Grid, divide
 from .meter import Meter
@@ -24,24 +25,24 @@ class Beat:
         return self.length / len(self.slots)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Bar:
     """A bar: its meter and its beats, which fill it exactly; in a pickup they fill its end alone."""
 
     meter: Meter
     beats: tuple[Beat, ...]
 
-    @property
+    @cached_property
     def lead(self) -> Fraction:
         """What a pickup lacks at its beginning, as a fraction of a whole note; 0 in a whole bar."""
         return self.meter.length - sum((beat.length for beat in self.beats), Fraction(0))
 
-    @property
+    @cached_property
     def slots(self) -> tuple[Slot, ...]:
         """All slots of the bar in order."""
         return tuple(slot for beat in self.beats for slot in beat.slots)
 
-    @property
+    @cached_property
     def onsets(self) -> tuple[Fraction, ...]:
         """When each slot begins, as a fraction of a whole note from the barline."""
         onsets: list[Fraction] = []
@@ -51,7 +52,7 @@ class Bar:
             start += beat.length
         return tuple(onsets)
 
-    @property
+    @cached_property
     def slot_lengths(self) -> tuple[Fraction, ...]:
         """How long each slot lasts, as a fraction of a whole note."""
         return tuple(beat.slot_length for beat in self.beats for _ in beat.slots)
@@ -63,7 +64,7 @@ class Bar:
         return Bar(self.meter, beats)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Pattern:
     """An exercise's music: one bar after the other, and what is played before the first.
 
@@ -73,7 +74,7 @@ class Pattern:
     bars: tuple[Bar, ...]
     pickup: Bar | None = None
 
-    @property
+    @cached_property
     def slots(self) -> tuple[Slot, ...]:
         """All slots of all bars in order."""
         return tuple(slot for bar in self.bars for slot in bar.slots)
@@ -88,7 +89,7 @@ class Pattern:
         """Every stroke in order of time."""
         return (stroke for slot in self.slots for stroke in slot)
 
-    @property
+    @cached_property
     def onsets(self) -> tuple[Fraction, ...]:
         """When each slot begins, as a fraction of a whole note from the first barline."""
         onsets: list[Fraction] = []
