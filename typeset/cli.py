@@ -51,6 +51,20 @@ CountIn = Annotated[bool, typer.Option("--count-in/--no-count-in", help="A bar o
 
 
 @app.command()
+def new(folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder, or an empty one.")]) -> None:
+    """Write a small book to start from, with remarks that teach the format."""
+    from .starting import NotEmpty, start_book
+
+    try:
+        files = start_book(folder)
+    except NotEmpty as error:
+        _refuse(str(error))
+    for file in files:
+        typer.echo(f"{file} written")
+    typer.echo(f"next: shedbook build {folder}")
+
+
+@app.command()
 def check(book: BookPath) -> None:
     """Tell every problem of a book, then list its exercises with level and ceiling."""
     from . import pipeline

@@ -6,7 +6,12 @@ import random
 from pathlib import Path
 
 _HANDS = "R L K r l"
-_METERS = (("4/4", ("8ths", "triplets", "16ths", "16ths")), ("3/4", ("8ths", "16ths")), ("6/8", ("8ths", "16ths")), ("7/8", ("16ths",)))
+_METERS = (
+    ("4/4", ("8ths", "triplets", "16ths", "16ths")),
+    ("3/4", ("8ths", "16ths")),
+    ("6/8", ("8ths", "16ths")),
+    ("7/8", ("16ths",)),
+)
 _TOMS = ("high-tom", "mid-tom", "floor-tom", "ride", "crash")
 
 
