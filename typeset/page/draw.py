@@ -9,7 +9,7 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
-from .marks import Anchor, Dot, Entry, Link, Mark, Music, Rule, Words
+from .marks import Anchor, Dot, Entry, Link, Mark, Music, Rule, Wedge, Words
 from .pages import Heading, Placement
 
 
@@ -56,6 +56,8 @@ class Press:
             case Dot():
                 self._canvas.setFillGray(_grey(mark.ink))
                 self._canvas.circle(left + mark.x, top - mark.y, mark.radius, stroke=0, fill=1)
+            case Wedge():
+                self._wedge(mark, left + mark.x, top - mark.y)
             case Music():
                 place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale)
                 self.placements.append(place)
@@ -80,6 +82,15 @@ class Press:
         canvas.setLineCap(1 if mark.dots else 0)
         canvas.setDash([0, mark.dots] if mark.dots else [])
         canvas.line(left + mark.x0, top - mark.y0, left + mark.x1, top - mark.y1)
+
+    def _wedge(self, mark: Wedge, x: float, y: float) -> None:
+        self._canvas.setFillGray(_grey(mark.ink))
+        outline = self._canvas.beginPath()
+        outline.moveTo(x, y)
+        outline.lineTo(x + mark.size / 2, y - mark.size)
+        outline.lineTo(x - mark.size / 2, y - mark.size)
+        outline.close()
+        self._canvas.drawPath(outline, stroke=0, fill=1)
 
     def _link(self, mark: Link, left: float, top: float) -> None:
         box = (left + mark.x0, top - mark.y1, left + mark.x1, top - mark.y0)

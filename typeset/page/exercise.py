@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from ..compose.book import Exercise
 from .breaking import Piece
+from .changes import changes_by_system
 from .head import head_box
 from .setting import Setting, points
 from .stack import Part, stacked
-from .system import reach_of, system_box
+from .system import Wanted, reach_of, system_box
 
 _HEAD_GAP = 1.0
 """Millimetres between a head's last line and what reaches up from the staff."""
@@ -36,7 +37,11 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
     heads: list[Part] = []
     boxes: list[list[Part]] = []
     for exercise in exercises:
-        made = [system_box(system, reach, room, called(exercise), setting) for system in exercise.systems]
+        changes = changes_by_system(exercise.systems, exercise.changed)
+        made = [
+            system_box(system, reach, room, called(exercise), setting, Wanted(changed=changed))
+            for system, changed in zip(exercise.systems, changes, strict=True)
+        ]
         boxes.append([box.part for box in made])
         heads.append(head_box(exercise, made[0].width, room, setting))
     tallest = max(head.height for head in heads)

@@ -48,6 +48,16 @@ class Dot:
 
 
 @dataclass(frozen=True, slots=True)
+class Wedge:
+    """A filled triangle that points up, its point at x, y; as wide as it is high."""
+
+    x: float
+    y: float
+    size: float
+    ink: float = 100.0
+
+
+@dataclass(frozen=True, slots=True)
 class Music:
     """An engraving's block, its lower left corner at x, y."""
 
@@ -86,7 +96,7 @@ class Entry:
     words: str
 
 
-Mark = Words | Rule | Dot | Music | Link | Anchor | Entry
+Mark = Words | Rule | Dot | Wedge | Music | Link | Anchor | Entry
 
 
 def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple[Mark, ...]:
@@ -103,6 +113,8 @@ def _moved(mark: Mark, right: float, down: float) -> Mark:
             return Rule(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink, dots)
         case Dot(x, y, radius, ink):
             return Dot(x + right, y + down, radius, ink)
+        case Wedge(x, y, size, ink):
+            return Wedge(x + right, y + down, size, ink)
         case Music(x, y, engraving, scale):
             return Music(x + right, y + down, engraving, scale)
         case Link(x0, y0, x1, y1, to, outside):
@@ -127,6 +139,8 @@ def _scaled(mark: Mark, scale: float) -> Mark:
             return Rule(x0 * scale, y0 * scale, x1 * scale, y1 * scale, thickness * scale, ink, apart)
         case Dot(x, y, radius, ink):
             return Dot(x * scale, y * scale, radius * scale, ink)
+        case Wedge(x, y, size, ink):
+            return Wedge(x * scale, y * scale, size * scale, ink)
         case Music(x, y, engraving, own):
             return Music(x * scale, y * scale, engraving, own * scale)
         case Link(x0, y0, x1, y1, to, outside):

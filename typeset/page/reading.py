@@ -13,6 +13,7 @@ from ..pattern.grid import GRIDS, QUARTER
 from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from .breaking import Piece
+from .changes import change_marks
 from .faces import cap_height, width_of
 from .flow import title_piece
 from .head import NUMBER_GAP, tempo_mark
@@ -93,6 +94,8 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
     if parents and style.exercises.lineage:
         figure = words_figure(say.say("exercise.from", number=parents[0]), quiet, setting)
         yield row(figure, say[f"{key}lineage"], setting, {"number": parents[0]})
+    if any(one.changed for one in book.exercises) and style.exercises.changes != "none":
+        yield row(_changes_figure(setting), say[f"{key}changes.{style.exercises.changes}"], setting)
     if style.exercises.level and book.exercises:
         figure = words_figure(say.say("exercise.level", level=book.exercises[0].level), quiet, setting)
         yield row(figure, say[f"{key}level"], setting)
@@ -134,6 +137,16 @@ def _letters_figure(limbs: tuple[Limb, ...], setting: Setting) -> Figure:
         for index, limb in enumerate(limbs)
     )
     return Figure(marks, cap, cap / 2)
+
+
+def _changes_figure(setting: Setting) -> Figure:
+    """Three letters, the second of which has changed."""
+    figure = _letters_figure((Limb.KICK, Limb.RIGHT, Limb.LEFT), setting)
+    middles = [
+        mark.x + width_of(mark.words, mark.font, mark.size) / 2 for mark in figure.marks if isinstance(mark, Words)
+    ]
+    changes, foot = change_marks(middles[1:2], middles, 0.0, figure.height, setting)
+    return Figure((*changes, *figure.marks), foot, figure.middle)
 
 
 def _count_rows(book: Book, setting: Setting) -> Iterator[Piece]:

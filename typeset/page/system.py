@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ..compose.book import Engraving, System
 from ..engrave.block import Block
+from .changes import change_marks
 from .lines import Kind, LineOfRows, counting, sticking
 from .marks import Mark, Music
 from .pages import DoesNotFit
@@ -36,11 +37,12 @@ class Wanted:
     """What goes with a system besides what the style prints.
 
     The `asked` line is left for the reader to write; the `needed` one is printed though the style leaves
-    it out.
+    it out. `changed` are slots of the system, from 0, to be marked.
     """
 
     asked: Kind | None = None
     needed: Kind | None = None
+    changed: tuple[int, ...] = ()
 
 
 AS_THE_STYLE_SAYS = Wanted()
@@ -102,7 +104,9 @@ def system_box(
             names.append((line.kind, top + line.height / 2))
             height = max(height, top + line.height)
             top += line.height + apart
-    return SystemBox(tuple(marks), block.right - block.left, height, staff, tuple(names))
+    changed = [middles[slot] for slot in wanted.changed]
+    changes, foot = change_marks(changed, middles, below if under else staff, height, setting)
+    return SystemBox((*changes, *marks), block.right - block.left, foot, staff, tuple(names))
 
 
 def _lines(system: System, wanted: Wanted, setting: Setting) -> tuple[list[Line], list[Line]]:

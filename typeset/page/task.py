@@ -8,6 +8,7 @@ from itertools import zip_longest
 from ..compose.book import Exercise, System, Task
 from .aside import aside, small_look, words_part
 from .breaking import Piece
+from .changes import changes_by_system
 from .exercise import called, head_gap
 from .faces import cap_height, width_of
 from .head import NUMBER_GAP
@@ -54,8 +55,10 @@ def answer_parts(task: Task, setting: Setting) -> Iterator[Part]:
     exercise = task.of[-1]
     reach = reach_of(exercise.systems, setting)
     scale = setting.style.exercises.answers
-    wanted = Wanted(needed=_ASKED_LINE.get(task.kind))
-    for system in exercise.systems:
+    needed = _ASKED_LINE.get(task.kind)
+    changes = changes_by_system(exercise.systems, tuple(_differing(task)))
+    for system, changed in zip(exercise.systems, changes, strict=True):
+        wanted = Wanted(needed=needed, changed=changed)
         part = system_box(system, reach, setting.measure, _named(task), setting, wanted).part
         yield Part(scaled(part.marks, scale), part.height * scale)
     look = small_look(setting)
@@ -65,6 +68,13 @@ def answer_parts(task: Task, setting: Setting) -> Iterator[Part]:
     ]
     if said:
         yield pile(said, look.leading - look.size)
+
+
+def _differing(task: Task) -> Iterator[int]:
+    """The slots, from 0, in which two exercises that are compared differ."""
+    if len(task.of) > 1:
+        slots = zip(*(exercise.pattern.slots for exercise in task.of), strict=True)
+        yield from (index for index, (before, after) in enumerate(slots) if before != after)
 
 
 def _named(task: Task) -> str:

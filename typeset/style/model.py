@@ -232,6 +232,8 @@ class Greys(Part):
     """a counted slot without a stroke"""
     rule: Ink = 35.0
     """rules and leaders"""
+    tint: Ink = 14.0
+    """the band behind the letters of a note that changed"""
 
 
 class Running(Part):
@@ -263,6 +265,8 @@ class ExerciseLook(Part):
     """print the level"""
     lineage: bool = True
     """say which exercise it grew out of"""
+    changes: Literal["mark", "tint", "none"] = "mark"
+    """a small triangle under each note that differs from that exercise, or a grey band behind its letters"""
     tempo: bool = True
     """print the tempo mark"""
     systems: Millimetres = 5.0

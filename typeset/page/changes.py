@@ -1,0 +1,46 @@
+"""Marks at the notes that differ from the exercise they grew out of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from ..compose.book import System
+from .marks import Mark, Rule, Wedge
+from .setting import Setting, points
+
+_SIZE = 1.5
+_APART = 1.0
+"""Millimetres: how large a triangle is, and how far under the letters."""
+
+_OVER = 0.9
+"""How far a band reaches out over its letters, in millimetres."""
+
+
+def changes_by_system(systems: Sequence[System], changed: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """The changed slots of an exercise, from 0, as slots of each of its systems."""
+    first = 0
+    for system in systems:
+        count = sum(len(bar.slots) for bar in system.bars)
+        yield tuple(slot - first for slot in changed if first <= slot < first + count)
+        first += count
+
+
+def change_marks(
+    changed: Sequence[float], middles: Sequence[float], top: float, foot: float, setting: Setting
+) -> tuple[tuple[Mark, ...], float]:
+    """Marks round those middles as the style has them, and where the system ends with them.
+
+    `top` and `foot` are the upper and the lower end of the letters under the staff, or of the staff where
+    there are none.
+    """
+    style = setting.style
+    if not changed or style.exercises.changes == "none":
+        return (), foot
+    if style.exercises.changes == "mark":
+        y, size = foot + points(_APART), points(_SIZE)
+        return tuple(Wedge(x, y, size, style.greys.text) for x in changed), y + size
+    width = min((right - left for left, right in pairwise(middles)), default=points(5))
+    over = points(_OVER)
+    ink = style.greys.tint
+    return tuple(Rule(x, top - over, x, foot + over, width, ink) for x in changed), foot + over
