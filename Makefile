@@ -1,11 +1,12 @@
 # make book   sets up, then builds the demo book
 # make test   sets up, then runs every check
+# make bench  measures a build beside the engraver's own work (some ten minutes)
 PYTHON ?= python3
 VENV ?= .venv
 BIN := $(VENV)/bin
 DEMO ?= books/quiet-doors
 
-.PHONY: book test setup setup-test clean
+.PHONY: book test bench setup setup-test clean
 book: setup
 	$(BIN)/shedbook build $(DEMO) --out build
 
@@ -14,6 +15,9 @@ test: setup-test
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -n auto
+
+bench: setup-test
+	$(BIN)/python tests/benchmarks/bench.py --sizes 125 250 500 1000 2000
 
 setup: $(VENV)/.ready
 setup-test: $(VENV)/.ready-test
