@@ -183,7 +183,7 @@ class Book:
 
     `specimens` are the engravings that those pages show; `date` is as the author wrote it. A `mirrored`
     book is for left-handed players: its strokes and sentences have changed hands already, `{right}` and
-    `{left}` in an author's text have not.
+    `{left}` in an author's text have not. A book `for_teacher` prints each `note`.
     """
 
     title: str
@@ -197,6 +197,7 @@ class Book:
     back: tuple[str, ...]
     specimens: tuple[Engraving, ...]
     mirrored: bool = False
+    for_teacher: bool = False
 
     @property
     def exercises(self) -> tuple[Exercise, ...]:

@@ -41,7 +41,8 @@ def compose(
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
     entries = Entries(manuscript.language, spacing, is_mirrored, _numbers(made), workshop, figures.weights)
-    asker = Asker(manuscript.language, bool(edition and edition.answers == "inline"))
+    is_for_teacher = bool(edition and edition.answers == "inline")
+    asker = Asker(manuscript.language, is_for_teacher)
     problems = workshop.problems
     chapters: list[Chapter] = []
     setter = _Setter(entries, asker, problems)
@@ -61,6 +62,7 @@ def compose(
         back=manuscript.back,
         specimens=(),
         mirrored=is_mirrored,
+        for_teacher=is_for_teacher,
     )
     return Composition(replace(book, specimens=specimens_of(book.exercises)), (*workshop.names.problems, *problems))
 
