@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import cache
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -30,6 +31,7 @@ from typeset.pattern.meter import Meter
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.stroke import Slot, plain_stroke, slot_of
 from typeset.pattern.tempo import Tempo
+from typeset.pdf.forms import finish
 from typeset.style import Style, load_style
 from typeset.wording import wording
 
@@ -141,6 +143,7 @@ def a_book(*chapters: Chapter, **more: object) -> Book:
     return Book(chapters=chapters, **given)  # type: ignore[arg-type]
 
 
+@cache
 def fake_block(engraving: Engraving) -> Block:
     """Five lines with a dot in every slot that has a stroke: the geometry of an engraving without its music."""
     if isinstance(engraving, NoteSpecimen):
@@ -169,11 +172,12 @@ def _drawn(length: float, staff: float, under: float, slots: Sequence[float], ov
     for x in slots:
         canvas.circle(edge + x, bottom + staff / 2, 2.4, stroke=0, fill=1)
     canvas.save()
+    pdf = finish(paper.getvalue())
     ink = (edge, edge, edge + length, height - edge)
     middles = tuple(edge + x for x in slots)
     if not over:
-        return Block(paper.getvalue(), width, height, edge, edge, edge, edge, ink, middles)
-    return Block(paper.getvalue(), width, height, edge, edge + length, bottom, bottom + staff, ink, middles)
+        return Block(pdf, width, height, edge, edge, edge, edge, ink, middles)
+    return Block(pdf, width, height, edge, edge + length, bottom, bottom + staff, ink, middles)
 
 
 def blocks_of(book: Book) -> Mapping[Engraving, Block]:

@@ -26,14 +26,14 @@ def test_changed_slots_are_told_apart_by_system() -> None:
 
 def test_a_triangle_points_to_each_changed_note_from_under_its_count() -> None:
     exercise = an_exercise("1.1", systems=2, bars=1, changed=(3, 18))
-    marks = marks_of(exercise)
+    marks = marks_of(exercise, exercises={"ladder": False})
     block = set_for(exercise).blocks[exercise.systems[0]]
     wedges = [mark for mark in marks if isinstance(mark, Wedge)]
     assert [wedge.x for wedge in wedges] == pytest.approx([block.slots[n] - block.left for n in (3, 2)])
     for wedge, music in zip(
         wedges, (mark for mark in marks if isinstance(mark, Music) and mark.scale == 1), strict=True
     ):
-        under = [mark.y for mark in marks if isinstance(mark, Words) and music.y < mark.y < music.y + points(20)]
+        under = [mark.y for mark in marks if isinstance(mark, Words) and music.y < mark.y < music.y + points(12)]
         assert wedge.y == pytest.approx(max(under) + points(1))
 
 

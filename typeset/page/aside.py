@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .marks import Rule, moved
-from .markup import Span
+from .markup import Span, paragraphs
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
 from .stack import Part, pile
@@ -35,3 +35,20 @@ def words_part(spans: Sequence[Span], look: Look, width: float) -> Part:
     rise, fall = look.size * 0.72, look.size * 0.26
     marks = tuple(mark for index, line in enumerate(lines) for mark in line.marks(0, rise + index * look.leading))
     return Part(marks, rise + fall + look.leading * (len(lines) - 1)) if lines else Part((), 0.0)
+
+
+def label_part(words: str, setting: Setting) -> Part:
+    """What an aside is, small and quiet."""
+    look = Look(setting.letters, setting.style.type.small, setting.unit * 4, setting.style.greys.quiet)
+    return words_part([Span(words)], look, setting.text_width)
+
+
+def note_part(note: str | None, room: float, setting: Setting) -> Part | None:
+    """What is said to the teacher alone, as an aside no wider than `room`; only in a teacher's copy."""
+    if not (note and setting.for_teacher):
+        return None
+    look = small_look(setting)
+    width = min(room - points(ASIDE_INDENT), setting.text_width)
+    parts = [words_part(paragraph.spans, look, width) for paragraph in paragraphs(setting.sided(note))]
+    label = label_part(setting.words["exercise.note"], setting)
+    return aside([label, pile(parts, look.leading * 0.5)], setting.unit / 2, setting) if parts else None

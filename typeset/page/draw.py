@@ -9,7 +9,7 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
-from .marks import Anchor, Dot, Entry, Link, Mark, Music, Rule, Wedge, Words
+from .marks import Anchor, Box, Dot, Entry, Link, Mark, Music, Rule, Wedge, Words
 from .pages import Heading, Placement
 
 
@@ -58,6 +58,12 @@ class Press:
                 self._canvas.circle(left + mark.x, top - mark.y, mark.radius, stroke=0, fill=1)
             case Wedge():
                 self._wedge(mark, left + mark.x, top - mark.y)
+            case Box():
+                self._canvas.setStrokeGray(_grey(mark.ink))
+                self._canvas.setLineWidth(mark.thickness)
+                self._canvas.setDash([])
+                width, height = mark.x1 - mark.x0, mark.y1 - mark.y0
+                self._canvas.rect(left + mark.x0, top - mark.y1, width, height, stroke=1, fill=0)
             case Music():
                 place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale)
                 self.placements.append(place)

@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..compose.book import Exercise
+from .aside import note_part
 from .breaking import Piece
 from .changes import changes_by_system
 from .head import head_box
+from .ladder import ladder, way_of
 from .setting import Setting, points
-from .stack import Part, stacked
-from .system import Wanted, reach_of, system_box
+from .stack import Part, level, pile, stacked
+from .system import Reach, SystemBox, Wanted, reach_of, system_box
 
 _HEAD_GAP = 1.0
 """Millimetres between a head's last line and what reaches up from the staff."""
 
 _LETTERS_GAP = 2.4
 """The same, where letters stand over the staff."""
+
+_FOOT_GAP = 3.0
+"""Millimetres between the last letters and the ladder under them."""
 
 
 def can_share(left: Exercise, right: Exercise, setting: Setting) -> bool:
@@ -34,24 +39,31 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
     gap = points(style.spacing.gap) if columns > 1 else 0.0
     room = (setting.measure - gap * (columns - 1)) / columns
     reach = reach_of([system for one in exercises for system in one.systems], setting)
-    heads: list[Part] = []
-    boxes: list[list[Part]] = []
-    for exercise in exercises:
-        changes = changes_by_system(exercise.systems, exercise.changed)
-        made = [
-            system_box(system, reach, room, called(exercise), setting, Wanted(changed=changed))
-            for system, changed in zip(exercise.systems, changes, strict=True)
-        ]
-        boxes.append([box.part for box in made])
-        heads.append(head_box(exercise, made[0].width, room, setting))
-    tallest = max(head.height for head in heads)
-    whole, *others = [
-        Part(head.marks, tallest).over(systems[0], head_gap(setting))
-        for head, systems in zip(heads, boxes, strict=True)
+    made = [_systems(one, reach, room, setting) for one in exercises]
+    heads = [head_box(one, boxes[0].width, room, setting) for one, boxes in zip(exercises, made, strict=True)]
+    feet = [_foot(one, boxes[-1].width, room, setting) for one, boxes in zip(exercises, made, strict=True)]
+    step = room + gap
+    first = level([boxes[0].part for boxes in made], step)
+    parts = [level(heads, step).over(first, head_gap(setting)), *(box.part for box in made[0][1:])]
+    foot = level(feet, step)
+    if foot.height:
+        parts[-1] = parts[-1].over(foot, points(_FOOT_GAP))
+    return stacked(called(exercises[0]), parts, points(style.exercises.systems), setting)
+
+
+def _systems(exercise: Exercise, reach: Reach, room: float, setting: Setting) -> list[SystemBox]:
+    """An exercise's systems, what changed in them marked."""
+    changes = changes_by_system(exercise.systems, exercise.changed)
+    return [
+        system_box(system, reach, room, called(exercise), setting, Wanted(changed=changed))
+        for system, changed in zip(exercise.systems, changes, strict=True)
     ]
-    for column, other in enumerate(others, start=1):
-        whole = whole.beside(other, column * (room + gap))
-    return stacked(called(exercises[0]), [whole, *boxes[0][1:]], points(style.exercises.systems), setting)
+
+
+def _foot(exercise: Exercise, staff: float, room: float, setting: Setting) -> Part:
+    """What stands under an exercise's last system: its ladder, and what the teacher is told."""
+    parts = [ladder(way_of(exercise, setting), staff, setting), note_part(exercise.note, room, setting)]
+    return pile([part for part in parts if part], points(_FOOT_GAP))
 
 
 def called(exercise: Exercise) -> str:

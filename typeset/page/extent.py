@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from .faces import width_of
-from .marks import Dot, Mark, Music, Rule, Wedge, Words
+from .marks import Box, Dot, Mark, Music, Rule, Wedge, Words
 from .setting import Setting
 
 
@@ -25,6 +25,8 @@ def _ends(mark: Mark, setting: Setting) -> tuple[float, float]:
             return mark.x + mark.radius, mark.y + mark.radius
         case Wedge():
             return mark.x + mark.size / 2, mark.y + mark.size
+        case Box():
+            return mark.x1, mark.y1
         case Music():
             block = setting.blocks[mark.engraving]
             return mark.x + block.ink[2] * mark.scale, mark.y - block.ink[1] * mark.scale

@@ -57,9 +57,10 @@ def _ornament(book: Book, y: float, setting: Setting) -> Iterator[Mark]:
 
 
 def _edition(book: Book, setting: Setting) -> str:
-    """Which edition this is, and whether it is a left-handed copy."""
+    """Which edition this is, and whether it is a left-handed copy, or the teacher's."""
     hand = setting.words["pages.left-handed"] if book.mirrored else ""
-    words = ", ".join(filter(None, (book.edition, hand)))
+    teacher = setting.words["pages.for-teacher"] if book.for_teacher else ""
+    words = ", ".join(filter(None, (book.edition, hand, teacher)))
     return f"{words[:1].upper()}{words[1:]}"
 
 

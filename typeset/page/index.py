@@ -1,4 +1,4 @@
-"""The index: exercises by title and by sticking, in two columns."""
+"""The index: exercises by title, by sticking and by level, in two columns."""
 
 from __future__ import annotations
 
@@ -27,10 +27,15 @@ Entries = Sequence[tuple[str, Sequence[Exercise]]]
 
 
 def index(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
-    """Exercises by title and by sticking, with their pages."""
+    """Exercises by title, by sticking and by level, with their pages."""
     title = setting.words["pages.index.title"]
     pieces = [title_piece(title, INDEX, setting)]
-    for name, entries in (("by-title", _by_title(book)), ("by-sticking", _by_sticking(book, setting))):
+    parts = (
+        ("by-title", _by_title(book)),
+        ("by-sticking", _by_sticking(book, setting)),
+        ("by-level", _by_level(book, setting)),
+    )
+    for name, entries in parts:
         if entries:
             pieces += _part(name, entries, pages, _room_left(pieces, setting), setting)
     return Section(title, tuple(pieces))
@@ -57,6 +62,13 @@ def _by_sticking(book: Book, setting: Setting) -> Entries:
             found.setdefault(cycle, []).append(exercise)
     cycles = sorted(found, key=lambda cycle: (len(cycle), [[limb.rank for limb in limbs] for limbs in cycle]))
     return [(" ".join(letters_of(cycle, setting.style.letters)), found[cycle]) for cycle in cycles]
+
+
+def _by_level(book: Book, setting: Setting) -> Entries:
+    found: dict[int, list[Exercise]] = {}
+    for exercise in book.exercises:
+        found.setdefault(exercise.level, []).append(exercise)
+    return [(setting.words.say("pages.index.level", level=level), found[level]) for level in sorted(found)]
 
 
 def _part(name: str, entries: Entries, pages: Mapping[str, int], room: float, setting: Setting) -> Iterator[Piece]:

@@ -56,8 +56,8 @@ def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Page
     `blocks` holds a block for each of the book's engravings. Raises DoesNotFit where something is wider
     or taller than its room, OutsideError where a typeface is missing.
     """
-    setting = Setting(style, wording(book.language), blocks, book.mirrored)
-    return _drawn(book, _settled(book, setting), setting)
+    setting = Setting(style, wording(book.language), blocks, book.mirrored, book.for_teacher)
+    return drawn(book, _settled(book, setting), setting)
 
 
 def _settled(book: Book, setting: Setting) -> tuple[Leaf, ...]:

@@ -58,6 +58,18 @@ class Wedge:
 
 
 @dataclass(frozen=True, slots=True)
+class Box:
+    """The outline of a box from x0, y0 (upper left) to x1, y1."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+    thickness: float
+    ink: float = 100.0
+
+
+@dataclass(frozen=True, slots=True)
 class Music:
     """An engraving's block, its lower left corner at x, y."""
 
@@ -96,7 +108,7 @@ class Entry:
     words: str
 
 
-Mark = Words | Rule | Dot | Wedge | Music | Link | Anchor | Entry
+Mark = Words | Rule | Dot | Wedge | Box | Music | Link | Anchor | Entry
 
 
 def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple[Mark, ...]:
@@ -115,6 +127,8 @@ def _moved(mark: Mark, right: float, down: float) -> Mark:
             return Dot(x + right, y + down, radius, ink)
         case Wedge(x, y, size, ink):
             return Wedge(x + right, y + down, size, ink)
+        case Box(x0, y0, x1, y1, thickness, ink):
+            return Box(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink)
         case Music(x, y, engraving, scale):
             return Music(x + right, y + down, engraving, scale)
         case Link(x0, y0, x1, y1, to, outside):
@@ -141,6 +155,8 @@ def _scaled(mark: Mark, scale: float) -> Mark:
             return Dot(x * scale, y * scale, radius * scale, ink)
         case Wedge(x, y, size, ink):
             return Wedge(x * scale, y * scale, size * scale, ink)
+        case Box(x0, y0, x1, y1, thickness, ink):
+            return Box(x0 * scale, y0 * scale, x1 * scale, y1 * scale, thickness * scale, ink)
         case Music(x, y, engraving, own):
             return Music(x * scale, y * scale, engraving, own * scale)
         case Link(x0, y0, x1, y1, to, outside):

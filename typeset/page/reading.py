@@ -17,6 +17,7 @@ from .changes import change_marks
 from .faces import cap_height, width_of
 from .flow import title_piece
 from .head import NUMBER_GAP, tempo_mark
+from .ladder import ladder, way_of
 from .leaf import Section
 from .lines import Letter, counting_letters
 from .marks import Dot, Mark, Music, Rule, Words, moved
@@ -27,6 +28,7 @@ from .system import reach_of, system_box
 
 HOW_TO_READ = "page how-to-read"
 _LONG_SHARE = 0.8
+_SHOWN_RUNGS = 3
 _LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
 
 
@@ -82,6 +84,10 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
         ranged = [one for one in timed if one.tempo and one.tempo.start != one.tempo.goal]
         text = say[f"{key}tempo" if ranged else f"{key}once-tempo"]
         yield row(_tempo_figure((ranged or timed)[0], setting), text, setting)
+    way = next(filter(None, (way_of(one, setting) for one in book.exercises)), ())
+    ticks = ladder(way[:_SHOWN_RUNGS], left_width(setting), setting)
+    if ticks:
+        yield row(Figure(ticks.marks, ticks.height, ticks.height / 2), say[f"{key}ladder"], setting)
     if any(one.plays_on for one in book.exercises):
         once = any(not one.plays_on for one in book.exercises)
         text = f"{say[f'{key}repeat']} {say[f'{key}once'] if once else ''}"

@@ -25,13 +25,15 @@ def points(millimetres: float) -> float:
 class Setting:
     """A style, a language and the blocks of a book, with the lengths that follow, in points.
 
-    In a `mirrored` book, one for left-handed players, the words for right and left change places.
+    In a `mirrored` book, one for left-handed players, the words for right and left change places. One
+    `for_teacher` prints the notes that are for the teacher alone.
     """
 
     style: Style
     words: Wording
     blocks: Mapping[Engraving, Block]
     mirrored: bool = False
+    for_teacher: bool = False
 
     @cached_property
     def measure(self) -> float:

@@ -28,10 +28,18 @@ class Part:
 
 
 def pile(parts: Sequence[Part], gap: float) -> Part:
-    """Parts under one another, `gap` points apart, as one."""
-    whole, *others = parts
+    """Parts under one another, `gap` points apart, as one; of no height where there are none."""
+    whole, *others = parts or [Part((), 0.0)]
     for part in others:
         whole = whole.over(part, gap)
+    return whole
+
+
+def level(parts: Sequence[Part], step: float) -> Part:
+    """Parts beside one another, their tops level and `step` points from one left end to the next."""
+    whole, *others = parts
+    for column, part in enumerate(others, start=1):
+        whole = whole.beside(part, column * step)
     return whole
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from ..compose.book import Exercise, System, Task
-from .aside import aside, small_look, words_part
+from .aside import aside, label_part, note_part, small_look, words_part
 from .breaking import Piece
 from .changes import changes_by_system
 from .exercise import called, head_gap
@@ -39,9 +39,11 @@ def task_pieces(task: Task, setting: Setting) -> tuple[Piece, ...]:
     first, *others = _systems(task, setting)
     parts = [_head(task, setting).over(first, head_gap(setting)), *others]
     if task.is_inline:
-        label = Look(setting.letters, setting.style.type.small, setting.unit * 4, setting.style.greys.quiet)
-        words = words_part(plain(setting.words["pages.answers.one"]), label, setting.text_width)
-        parts.append(aside([words, *answer_parts(task, setting)], setting.unit * 2, setting))
+        label = label_part(setting.words["pages.answers.one"], setting)
+        parts.append(aside([label, *answer_parts(task, setting)], setting.unit * 2, setting))
+    note = note_part(task.note, setting.measure, setting)
+    if note:
+        parts.append(note)
     return stacked(_named(task), parts, points(setting.style.exercises.systems), setting)
 
 

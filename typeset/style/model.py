@@ -275,6 +275,8 @@ class ExerciseLook(Part):
     """between exercises, before a page is filled evenly"""
     most_space: Length = 20.0
     """the widest that filling a page may make it"""
+    ladder: bool = False
+    """print a box to tick for each tempo on the way to the goal"""
     answers: Annotated[float, Field(ge=0.4, le=1, allow_inf_nan=False)] = 0.72
     """the size of the music of an answer, against that of an exercise"""
 

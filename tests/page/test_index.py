@@ -1,0 +1,61 @@
+"""The index: what a reader looks an exercise up by, and where it leads."""
+
+from typeset.page.index import index
+from typeset.page.marks import Link, Words
+from typeset.page.setting import Setting
+
+from .made import a_book, a_chapter, a_setting, an_exercise
+
+BOOK = a_book(
+    a_chapter(
+        1,
+        [
+            an_exercise("1.1", "R L", title="Behind the stairs", level=5),
+            an_exercise("1.2", "R L K", title="Across the yard", level=2),
+            an_exercise("1.3", "R L", title="Over the sill", level=2),
+        ],
+    )
+)
+
+
+def rows() -> list[str]:
+    """Each line of the index from left to right, from the top down."""
+    setting: Setting = a_setting(BOOK)
+    pages = {"no-1.1": 8, "no-1.2": 8, "no-1.3": 9}
+    lines: list[str] = []
+    for piece in index(BOOK, pages, setting).pieces:
+        words = sorted(
+            (round(mark.y, 2), mark.x > setting.measure / 2, mark.x, mark.words)
+            for mark in piece.marks
+            if isinstance(mark, Words)
+        )
+        columns: dict[tuple[float, bool], str] = {}
+        for y, column, _, said in words:
+            columns[y, column] = columns.get((y, column), "") + " " + said
+        lines += [said.replace("\u00a0", "").replace(" ,", ",").strip() for said in columns.values()]
+    return lines
+
+
+def test_titles_stand_in_the_order_of_the_alphabet_down_two_columns() -> None:
+    listed = rows()
+    assert listed[listed.index("By title") + 1 : listed.index("By sticking")] == [
+        "Across the yard 1.2 p.8",
+        "Over the sill 1.3 p.9",
+        "Behind the stairs 1.1 p.8",
+    ]
+
+
+def test_one_sticking_leads_to_all_its_exercises() -> None:
+    assert "R L 1.1 p.8, 1.3 p.9" in rows()
+
+
+def test_levels_run_from_the_easiest_up() -> None:
+    listed = rows()
+    by_level = [line for line in listed[listed.index("By level") :] if line.startswith("Level")]
+    assert by_level == ["Level 2 1.2 p.8, 1.3 p.9", "Level 5 1.1 p.8"]
+
+
+def test_every_number_leads_to_its_exercise() -> None:
+    marks = [mark for piece in index(BOOK, {}, a_setting(BOOK)).pieces for mark in piece.marks]
+    links = [mark.to for mark in marks if isinstance(mark, Link)]
+    assert {to: links.count(to) for to in links} == {"no-1.1": 6, "no-1.2": 6, "no-1.3": 6}
