@@ -57,7 +57,7 @@ def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Page
     or taller than its room, OutsideError where a typeface is missing.
     """
     setting = Setting(style, wording(book.language), blocks, book.mirrored, book.for_teacher)
-    return drawn(book, _settled(book, setting), setting)
+    return _drawn(book, _settled(book, setting), setting)
 
 
 def _settled(book: Book, setting: Setting) -> tuple[Leaf, ...]:
