@@ -9,10 +9,11 @@ from .pages import DoesNotFit, Pages
 
 if TYPE_CHECKING:
     from ..compose.book import Book, Engraving
+    from ..compose.curriculum import Curriculum
     from ..engrave.block import Block
     from ..style import Style
 
-__all__ = ["DoesNotFit", "Pages", "lay_out"]
+__all__ = ["DoesNotFit", "Pages", "lay_out", "lay_out_curriculum"]
 
 
 def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:
@@ -20,3 +21,10 @@ def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Page
     from .layout import lay_out as set_pages
 
     return set_pages(book, style, blocks)
+
+
+def lay_out_curriculum(curriculum: Curriculum, style: Style) -> Pages:
+    """Set a curriculum's map and plans; see `terms.lay_out_curriculum`. The library loads when it is called."""
+    from .terms import lay_out_curriculum as set_pages
+
+    return set_pages(curriculum, style)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from typing import Protocol
 
 from ..compose.book import Book, Engraving
 from ..engrave.block import Block
@@ -50,6 +51,26 @@ NUMBERED: dict[str, Callable[[Book, Numbers, Setting], Section]] = {
 """The parts that do."""
 
 
+class Titled(Protocol):
+    """What is known by a title: a book, a curriculum. `date` is as the author wrote it."""
+
+    @property
+    def title(self) -> str:
+        """Its title."""
+
+    @property
+    def author(self) -> str | None:
+        """Who wrote it."""
+
+    @property
+    def language(self) -> str:
+        """The language it is in, as `en`."""
+
+    @property
+    def date(self) -> str | None:
+        """When it was written."""
+
+
 def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:
     """Set a book in a style: everything on its pages but the engraved music, which is placed by reference.
 
@@ -57,7 +78,7 @@ def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Page
     or taller than its room, OutsideError where a typeface is missing.
     """
     setting = Setting(style, wording(book.language), blocks, book.mirrored, book.for_teacher)
-    return _drawn(book, _settled(book, setting), setting)
+    return drawn(book, _settled(book, setting), setting)
 
 
 def _settled(book: Book, setting: Setting) -> tuple[Leaf, ...]:
@@ -92,7 +113,8 @@ def _always(section: Section, setting: Setting) -> Callable[[Numbers], Pageful]:
     return lambda _: pageful
 
 
-def _drawn(book: Book, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
+def drawn(book: Titled, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
+    """The pages with their running heads and numbers, and what a reader's program is told of them."""
     style = setting.style
     width, height = _page_size(leaves, setting)
     anchors = [mark.name for leaf in leaves for mark in leaf.marks if isinstance(mark, Anchor)]

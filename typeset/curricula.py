@@ -1,0 +1,104 @@
+"""A curriculum through the stages: its books are worked out, put in order, and printed as a map and a plan.
+
+It engraves nothing, so it is made anew each time.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from .built import Built
+from .problem import BookError, Mark, Problem, Weight, errors_of
+
+if TYPE_CHECKING:
+    from .compose.curriculum import Curriculum
+    from .style import Style
+
+_FILE, _BOOK = "curriculum.yaml", "book.yaml"
+_TERMS = re.compile(rb"^terms[ \t]*:", re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class CheckedCurriculum:
+    """A curriculum that was worked out, with every problem found; no curriculum where there are errors."""
+
+    curriculum: Curriculum | None
+    style: Style | None
+    name: str
+    path: Path
+    problems: tuple[Problem, ...]
+
+    def sound_curriculum(self) -> Curriculum:
+        """The curriculum; raises BookError with everything that is wrong where it has errors."""
+        if self.curriculum is None:
+            raise BookError(self.problems)
+        return self.curriculum
+
+
+def is_curriculum(path: Path) -> bool:
+    """True for a file that says which terms there are, and for a folder that has a curriculum and no book."""
+    if path.is_dir():
+        return (path / _FILE).is_file() and not (path / _BOOK).exists()
+    try:
+        return path.suffix in (".yaml", ".yml") and bool(_TERMS.search(path.read_bytes()))
+    except OSError:
+        return False
+
+
+def check_curriculum(path: Path) -> CheckedCurriculum:
+    """Read a curriculum and its books and work it out. Problems are gathered, not raised.
+
+    Of its books only the errors are told; their warnings are told where a book is checked by itself.
+    """
+    from .compose.curriculum import compose_curriculum
+    from .manuscript.curriculum import read_curriculum
+    from .pipeline import check
+    from .style import load_style
+
+    reading = read_curriculum(path)
+    file = path / _FILE if path.is_dir() else path
+    problems = list(reading.problems)
+    text = reading.text
+    if text is None:
+        return CheckedCurriculum(None, None, file.stem, file, _sorted(problems))
+    checked = {named.name: check(named.path) for named in text.books}
+    problems += [problem for one in checked.values() for problem in errors_of(one.problems)]
+    style = None
+    try:
+        style = load_style(text.style, file.parent, text.marks("style"))
+    except BookError as error:
+        problems += error.problems
+    curriculum = None
+    if not errors_of(problems):
+        books = {name: one.sound_book() for name, one in checked.items()}
+        composition = compose_curriculum(text, books)
+        curriculum = composition.curriculum
+        problems += composition.problems
+    return CheckedCurriculum(curriculum, style, text.name, file, _sorted(problems))
+
+
+def make_curriculum(path: Path) -> Built:
+    """Make a curriculum's PDF: the map of its books, and a plan for each term.
+
+    Raises BookError where it, or a book of it, has errors, and OutsideError.
+    """
+    from .page import DoesNotFit, lay_out_curriculum
+    from .pdf import bind
+
+    checked = check_curriculum(path)
+    curriculum = checked.sound_curriculum()
+    assert checked.style is not None  # a curriculum without errors has its style
+    try:
+        pages = lay_out_curriculum(curriculum, checked.style)
+    except DoesNotFit as error:
+        raise BookError([Problem(Mark(checked.path), str(error))]) from error
+    warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
+    return Built(checked.name, bind(pages, {}, checked.style.press), len(pages.labels), curriculum.exercises, 0, 0, warnings)
+
+
+def _sorted(problems: list[Problem]) -> tuple[Problem, ...]:
+    """Each problem once, in the order of the files."""
+    return tuple(sorted(set(problems), key=lambda one: (one.mark, one.what)))
