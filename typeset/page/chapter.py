@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from ..compose.book import Chapter, Exercise, Task, Text
+from ..compose.book import Chapter, Exercise, Item, Task, Text
 from .breaking import Piece
 from .exercise import can_share, exercise_pieces
 from .faces import cap_height
@@ -21,7 +21,7 @@ from .task import task_pieces
 def chapter_section(chapter: Chapter, setting: Setting) -> Section:
     """A chapter as a section of the book."""
     title = one_line(chapter.title)
-    pieces = (*_opening(chapter, setting), *_items(chapter, setting))
+    pieces = (*_opening(chapter, setting), *item_pieces(chapter.items, setting))
     return Section(title, pieces, on_right=setting.style.chapters.begins == "right-hand-page")
 
 
@@ -63,8 +63,9 @@ def _title(chapter: Chapter, setting: Setting) -> Piece:
     return Piece(setting.rounded(y - look.leading + size * 0.42), tuple(marks), setting.unit * 3, keeps=True)
 
 
-def _items(chapter: Chapter, setting: Setting) -> Iterator[Piece]:
-    items = list(chapter.items)
+def item_pieces(items: Iterable[Item], setting: Setting) -> Iterator[Piece]:
+    """Texts, exercises and tasks in order, exercises of one bar side by side."""
+    items = list(items)
     while items:
         item = items.pop(0)
         if isinstance(item, Text):
