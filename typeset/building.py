@@ -1,4 +1,4 @@
-"""Building a book once: where nothing changed since an earlier build, its PDFs are found and not made.
+"""Building: where nothing of a book changed since an earlier build, its PDFs are found and not made.
 
 This stands between the command and the pipeline, which is imported only when there is something to make.
 """
@@ -10,16 +10,26 @@ import tempfile
 from pathlib import Path
 
 from .built import Built, Run
-from .problem import OutsideError
+from .curricula import is_curriculum, make_curriculum
+from .problem import NotThere, OutsideError
 from .record import Records, key_of
 
 
 def build(path: Path, out: Path, edition: str | None, run: Run) -> dict[Path, Built]:
-    """Build a book's PDF, or an edition's, or with `all` every one of them, into a folder.
+    """Build a book's PDF, or an edition's, or with `all` every one of them, or a curriculum's, into a folder.
 
     Gives each file with what stands in it. Nothing is written unless everything asked for was made.
     Raises BookError, NotThere for an edition that the book does not have, OutsideError.
     """
+    made = (_curriculum(path, edition),) if is_curriculum(path) else _book(path, edition, run)
+    files = {out / f"{one.name}.pdf": one for one in made}
+    for file, one in files.items():
+        write_whole(file, one.pdf)
+    return files
+
+
+def _book(path: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
+    """What was built before of a book, else what is built now."""
     records = Records.usual()
     key = key_of(path, edition or "")
     made = None if run.fresh else records.get(key)
@@ -28,10 +38,14 @@ def build(path: Path, out: Path, edition: str | None, run: Run) -> dict[Path, Bu
 
         made = make(path, edition, run)
         records.put(key, made)
-    files = {out / f"{one.name}.pdf": one for one in made}
-    for file, one in files.items():
-        write_whole(file, one.pdf)
-    return files
+    return made
+
+
+def _curriculum(path: Path, edition: str | None) -> Built:
+    """A curriculum, which is made anew each time: it engraves nothing, and depends on several books."""
+    if edition is not None:
+        raise NotThere("a curriculum has no editions; build those of its books")
+    return make_curriculum(path)
 
 
 def write_whole(file: Path, content: bytes) -> None:

@@ -66,13 +66,26 @@ def new(folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder
 
 @app.command()
 def check(book: BookPath) -> None:
-    """Tell every problem of a book, then list its exercises with level and ceiling."""
-    from . import pipeline
+    """Tell every problem of a book, then list its exercises with level and ceiling; of a curriculum, its terms."""
+    from . import curricula, pipeline
 
-    checked = pipeline.check(_existing(book))
+    if curricula.is_curriculum(_existing(book, wants_book=False)):
+        _check_curriculum(book)
+        return
+    checked = pipeline.check(book)
     sound = checked.sound_book()
     _tell(checked.problems)
     typer.echo(_table(sound.exercises))
+
+
+def _check_curriculum(path: Path) -> None:
+    from .curricula import check_curriculum
+    from .exchange.curriculum import curriculum_text
+
+    checked = check_curriculum(path)
+    sound = checked.sound_curriculum()
+    _tell(checked.problems)
+    typer.echo(curriculum_text(sound))
 
 
 @app.command()
@@ -86,12 +99,12 @@ def build(
     jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
     fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
 ) -> None:
-    """Build a book as a PDF."""
+    """Build a book as a PDF, or the map and the plans of a curriculum."""
     from . import building
     from .built import Run
 
     with _progress("engraving") as progress:
-        files = building.build(_existing(book), out, edition, Run(jobs, fresh, progress))
+        files = building.build(_existing(book, wants_book=False), out, edition, Run(jobs, fresh, progress))
     for warning in dict.fromkeys(warning for built in files.values() for warning in built.warnings):
         typer.echo(warning, err=True)
     for file, built in files.items():
@@ -240,9 +253,13 @@ def _performance(
         _refuse(str(error))
 
 
-def _existing(book: Path) -> Path:
+def _existing(book: Path, *, wants_book: bool = True) -> Path:
+    from .curricula import is_curriculum
+
     if not book.exists():
         _refuse(f"there is no book at {book}; give a book's folder, its book.yaml, or a chapter file")
+    if wants_book and is_curriculum(book):
+        _refuse(f"{book} is a curriculum; give one of its books (check and build take a curriculum too)")
     return book
 
 
@@ -293,7 +310,8 @@ def _summary(file: Path, built: Built) -> str:
     """What was written, in one line."""
     pages = "1 page" if built.pages == 1 else f"{built.pages} pages"
     exercises = "1 exercise" if built.exercises == 1 else f"{built.exercises} exercises"
-    return f"{file}: {pages}, {exercises}; {built.engraved} systems engraved, {built.stored} from the store"
+    music = f"; {built.engraved} systems engraved, {built.stored} from the store"
+    return f"{file}: {pages}, {exercises}{music if built.engraved or built.stored else ''}"
 
 
 @contextmanager

@@ -96,7 +96,8 @@ def make_curriculum(path: Path) -> Built:
     except DoesNotFit as error:
         raise BookError([Problem(Mark(checked.path), str(error))]) from error
     warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
-    return Built(checked.name, bind(pages, {}, checked.style.press), len(pages.labels), curriculum.exercises, 0, 0, warnings)
+    pdf = bind(pages, {}, checked.style.press)
+    return Built(checked.name, pdf, len(pages.labels), curriculum.exercises, 0, 0, warnings)
 
 
 def _sorted(problems: list[Problem]) -> tuple[Problem, ...]:

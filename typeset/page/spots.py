@@ -22,7 +22,7 @@ _NARROWEST = 0.35
 RADIUS = 1.8
 """A dot's radius in points."""
 
-_LOOSEST = 2.2
+_LOOSEST = 1.7
 """How much lanes spread where a level has room, against lanes that nearly touch."""
 
 _LABELS = (6.5, 6.0, 5.5, 5.0)
