@@ -183,4 +183,4 @@ def _to_paper(book: Book, style: Style, run: Run) -> tuple[bytes, int, Engraved]
         finish=finish,
     )
     pages = lay_out(book, style, engraved.blocks)
-    return bind(pages, engraved.blocks), len(pages.labels), engraved
+    return bind(pages, engraved.blocks, style.press), len(pages.labels), engraved

@@ -63,7 +63,7 @@ def test_all_mistakes_come_at_once_with_their_places(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("paper: a44\n", "1:8: 'a44' is no paper; say a3, a4, a5, letter, or a width and a height"),
+        ("paper: a44\n", "1:8: 'a44' is no paper; say a3, a4, a5, letter, tabloid, or a width and a height"),
         ("staff: 7\n", "1:8: staff holds keys of its own: height, stems, repeated-bars"),
         ("staff:\n", "1:1: 'staff' has no value; give one or leave it out"),
         ("staff: {height: 7}\nstaff: {height: 8}\n", "2:1: 'staff' is here a second time"),

@@ -19,7 +19,7 @@ from .extent import extent
 from .family import family
 from .front import imprint, title_page
 from .index import index
-from .leaf import Leaf, Pageful, Section, furniture, in_order, is_right, page_numbers, pageful_of
+from .leaf import Leaf, Pageful, Section, filled_up, furniture, in_order, is_right, page_numbers, pageful_of
 from .marks import Anchor
 from .markup import one_line
 from .pages import Pages
@@ -116,6 +116,7 @@ def _always(section: Section, setting: Setting) -> Callable[[Numbers], Pageful]:
 def drawn(book: Titled, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
     """The pages with their running heads and numbers, and what a reader's program is told of them."""
     style = setting.style
+    leaves = filled_up(leaves, style.press.pages_multiple)
     width, height = _page_size(leaves, setting)
     anchors = [mark.name for leaf in leaves for mark in leaf.marks if isinstance(mark, Anchor)]
     press = Press(width, height, setting.text.regular, anchors)

@@ -73,6 +73,14 @@ def in_order(pagefuls: Iterable[Pageful]) -> tuple[Leaf, ...]:
     return tuple(leaves)
 
 
+def filled_up(leaves: tuple[Leaf, ...], multiple: int) -> tuple[Leaf, ...]:
+    """With blank pages at the end, so that a printing house gets a multiple of so many pages.
+
+    They come last because pages are bound as a block behind a cover, and so no printed number changes.
+    """
+    return leaves + (Leaf(bare=True),) * (-len(leaves) % multiple)
+
+
 def page_numbers(leaves: Sequence[Leaf]) -> dict[str, int]:
     """The page, from 1, on which each anchor stands."""
     return {name: number for number, leaf in enumerate(leaves, start=1) for name in leaf.names}

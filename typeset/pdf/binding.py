@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import io
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import cast
@@ -12,58 +11,59 @@ from typing import cast
 from pypdf import PdfReader, PdfWriter
 from pypdf.generic import (
     ArrayObject,
-    BooleanObject,
-    ByteStringObject,
-    DecodedStreamObject,
     DictionaryObject,
     Fit,
     NameObject,
     NumberObject,
-    RectangleObject,
     StreamObject,
     TextStringObject,
 )
 
-from .. import __version__
 from ..compose.book import Engraving
 from ..engrave.block import Block
 from ..page.pages import Pages, Placement
+from ..style.model import Press
+from .boxes import crop_marks, set_boxes
 from .forms import Form, FormShelf
+from .metadata import Facts, describe
+from .streams import stream_of, written
 
-_VERSION = "%PDF-1.7"
-_DAY = re.compile(r"^(\d{4})-(\d{2})-(\d{2})$")
+_VERSION = "1.7"
 
 
-def bind(pages: Pages, blocks: Mapping[Engraving, Block]) -> bytes:
+def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> bytes:
     """The finished PDF: blocks placed by reference, outline, page labels, page boxes, title and language.
 
-    The same pages and blocks give the same bytes.
+    `press` says what stands around the trimmed page. The same pages and blocks give the same bytes.
     """
-    writer = PdfWriter(clone_from=PdfReader(io.BytesIO(pages.pdf)))
-    _place(writer, pages.placements, blocks)
-    for page in writer.pages:
-        page.mediabox = page.cropbox = page.trimbox = page.bleedbox = RectangleObject(
-            (0, 0, round(pages.width, 3), round(pages.height, 3))
-        )
+    writer = assembled(pages, blocks, press)
     _outline(writer, pages)
     _label(writer, pages.labels)
-    _describe(writer, pages)
-    _identify(writer, pages, blocks)
-    writer.pdf_header = _VERSION
-    bound = io.BytesIO()
-    writer.write(bound)
-    return bound.getvalue()
+    describe(writer, facts_of(pages, blocks))
+    return written(writer, _VERSION)
 
 
-def _place(writer: PdfWriter, placements: Sequence[Placement], blocks: Mapping[Engraving, Block]) -> None:
-    """Put each block on the shelf once, and show it wherever it is placed."""
+def assembled(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> PdfWriter:
+    """The pages with their music and crop marks, and their boxes set."""
+    writer = PdfWriter(clone_from=PdfReader(io.BytesIO(pages.pdf)))
+    marks = crop_marks(pages.width, pages.height, press)
     shelf = FormShelf(writer)
+    placed = _by_page(pages.placements)
+    # Asking a writer for one page makes it walk through all of them.
+    for number, page in enumerate(list(writer.pages)):
+        shown = [(shelf.form(blocks[one.engraving].pdf), one) for one in placed.get(number, ())]
+        if shown:
+            _name(page, [form for form, _ in shown])
+        operators = "".join(_show(form, placement) for form, placement in shown) + marks
+        if operators:
+            _append(writer, page, operators)
+        set_boxes(page, pages.width, pages.height, press)
+    return writer
+
+
+def _by_page(placements: Sequence[Placement]) -> dict[int, list[Placement]]:
     in_order = sorted(placements, key=lambda placement: placement.page)
-    for number, on_page in groupby(in_order, key=lambda placement: placement.page):
-        page = writer.pages[number]
-        shown = [(shelf.form(blocks[placement.engraving].pdf), placement) for placement in on_page]
-        _name(page, [form for form, _ in shown])
-        _append(writer, page, "".join(_show(form, placement) for form, placement in shown))
+    return {number: list(on_page) for number, on_page in groupby(in_order, key=lambda placement: placement.page)}
 
 
 def _show(form: Form, placement: Placement) -> str:
@@ -82,9 +82,8 @@ def _name(page: DictionaryObject, forms: Sequence[Form]) -> None:
 def _append(writer: PdfWriter, page: DictionaryObject, operators: str) -> None:
     """Add to what a page draws."""
     before = cast(StreamObject, page["/Contents"].get_object())
-    stream = DecodedStreamObject()
-    stream.set_data(b"q\n" + before.get_data() + b"\nQ\n" + operators.encode("ascii"))
-    page[NameObject("/Contents")] = writer._add_object(stream.flate_encode())
+    content = stream_of(b"q\n" + before.get_data() + b"\nQ\n" + operators.encode("ascii"))
+    page[NameObject("/Contents")] = writer._add_object(content)
 
 
 def _outline(writer: PdfWriter, pages: Pages) -> None:
@@ -126,27 +125,10 @@ def _ranges(labels: Sequence[str]) -> Iterator[tuple[int, str]]:
             yield page, label
 
 
-def _describe(writer: PdfWriter, pages: Pages) -> None:
-    """What a reader's program is told: title, author, language, and to show the title."""
-    facts = {"/Title": pages.title, "/Creator": f"shedbook {__version__}", "/Producer": "shedbook"}
-    if pages.author:
-        facts["/Author"] = pages.author
-    day = _DAY.match(pages.date or "")
-    if day:
-        facts["/CreationDate"] = facts["/ModDate"] = f"D:{day[1]}{day[2]}{day[3]}000000Z"
-    writer.metadata = facts
-    root = writer.root_object
-    root[NameObject("/Lang")] = TextStringObject(pages.language)
-    root[NameObject("/ViewerPreferences")] = DictionaryObject(
-        {NameObject("/DisplayDocTitle"): BooleanObject(True)}
-    )
-
-
-def _identify(writer: PdfWriter, pages: Pages, blocks: Mapping[Engraving, Block]) -> None:
-    """An identifier made from what is in the book, so that it is the same for the same book."""
+def facts_of(pages: Pages, blocks: Mapping[Engraving, Block]) -> Facts:
+    """What is told of a book, with an identifier made from what is in it, the same for the same book."""
     digest = hashlib.md5(pages.pdf, usedforsecurity=False)
     for placement in pages.placements:
         digest.update(repr((placement.page, placement.x, placement.y, placement.scale)).encode())
         digest.update(blocks[placement.engraving].pdf)
-    name = ByteStringObject(digest.digest())
-    writer._ID = ArrayObject((name, name))
+    return Facts(pages.title, pages.author, pages.language, pages.date, digest.digest())

@@ -8,19 +8,23 @@ from __future__ import annotations
 
 import hashlib
 import io
+import json
 import re
 from dataclasses import dataclass
+from typing import Any
 
 from pypdf import PageObject, PdfReader, PdfWriter
 from pypdf.generic import (
     ArrayObject,
-    DecodedStreamObject,
     DictionaryObject,
+    FloatObject,
     IndirectObject,
     NameObject,
     PdfObject,
     StreamObject,
 )
+
+from .streams import stream_of
 
 _COLOUR = re.compile(rb"(?<!\S)([\d.]+)\s+([\d.]+)\s+([\d.]+)\s+(rg|RG)(?!\S)")
 _OPAQUE = re.compile(rb"(?<!\S)/\S+\s+gs(?!\S)\s?")
@@ -29,9 +33,17 @@ _UNWELCOME = re.compile(rb"(?<!\S)(rg|RG|k|K|cs|CS|sc|SC|scn|SCN|sh|gs|Do|BI)(?!
 # How bright red, green and blue look (ITU-R BT.709, 1990).
 _BRIGHTNESS = (0.2126, 0.7152, 0.0722)
 
+# Two decimals of a point are 3.5 micrometres, finer than any printer. A step from glyph to glyph is counted
+# in sizes of the font, twenty times as large, and such steps add up.
+_STEP = re.compile(rb"(?<!\S)(-?[\d.]+)\s+(-?[\d.]+)\s+Td|(?<![\w.])-?\d*\.\d{3,}")
+_DECIMALS, _STEP_DECIMALS = 2, 5
+
+# A finished block's last line, a comment to any reader of PDF: where the shelf finds everything.
+_INDEX = b"\n%shedbook form "
+
 
 class FormError(ValueError):
-    """A block's PDF that is not what LilyPond's cairo back end writes."""
+    """A block's PDF that is not what LilyPond's cairo back end writes, or not as `finish` leaves it."""
 
 
 def finish(pdf: bytes) -> bytes:
@@ -43,14 +55,19 @@ def finish(pdf: bytes) -> bytes:
     contents = page.get_contents()
     writer = PdfWriter()
     made = writer.add_blank_page(page.mediabox.width, page.mediabox.height)
-    content = DecodedStreamObject()
-    content.set_data(grey(contents.get_data() if contents is not None else b""))
-    fonts = {name: _copy(font, writer) for name, font in _fonts(page).items()}
-    made[NameObject("/Resources")] = _resources(fonts)
-    made[NameObject("/Contents")] = writer._add_object(content.flate_encode())
+    content = stream_of(rounded(grey(contents.get_data() if contents is not None else b"")))
+    found = _fonts(page)
+    made[NameObject("/Resources")] = _resources({name: _copy(font, writer) for name, font in found.items()})
+    made[NameObject("/Contents")] = writer._add_object(content)
     out = io.BytesIO()
     writer.write(out)
-    return out.getvalue()
+    written = out.getvalue()
+    index = {
+        "box": [float(side) for side in made.mediabox],
+        "content": [written.index(content._data), len(content._data)],
+        "fonts": {name: _digest(font).hex() for name, font in found.items()},
+    }
+    return written + _INDEX.lstrip() + json.dumps(index).encode() + b"\n"
 
 
 def grey(content: bytes) -> bytes:
@@ -65,6 +82,22 @@ def grey(content: bytes) -> bytes:
 def _grey_operator(found: re.Match[bytes]) -> bytes:
     level = sum(share * float(found[index + 1]) for index, share in enumerate(_BRIGHTNESS))
     return f"{level:.4g} {'g' if found[4] == b'rg' else 'G'}".encode()
+
+
+def rounded(content: bytes) -> bytes:
+    """A content stream with its numbers as fine as they can be printed, and no finer."""
+    return _STEP.sub(_shorter, content)
+
+
+def _shorter(found: re.Match[bytes]) -> bytes:
+    if found[1]:
+        return b"%s %s Td" % (_decimal(found[1], _STEP_DECIMALS), _decimal(found[2], _STEP_DECIMALS))
+    return _decimal(found[0], _DECIMALS)
+
+
+def _decimal(number: bytes, decimals: int) -> bytes:
+    shorter = f"{float(number):.{decimals}f}".rstrip("0").rstrip(".")
+    return b"0" if shorter in ("-0", "") else shorter.encode()
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +118,7 @@ class FormShelf:
     def __init__(self, writer: PdfWriter) -> None:
         self._writer = writer
         self._forms: dict[bytes, Form] = {}
-        self._shared: dict[bytes, IndirectObject] = {}
+        self._fonts: dict[str, IndirectObject] = {}
 
     def form(self, pdf: bytes) -> Form:
         """The form of a finished block: its box is the block's page, its unit the point."""
@@ -95,28 +128,37 @@ class FormShelf:
         return self._forms[key]
 
     def _add(self, pdf: bytes) -> IndirectObject:
-        page = PdfReader(io.BytesIO(pdf)).pages[0]
-        content = page["/Contents"].get_object()
-        if not isinstance(content, StreamObject):
-            raise FormError("an engraved block is not as `finish` leaves it: its page has not one content stream")
-        form = content.clone(self._writer, ignore_fields=None)
+        index = _index_of(pdf)
+        start, size = index["content"]
+        form = StreamObject()
+        form._data = pdf[start : start + size]
         form.update(
             {
                 NameObject("/Type"): NameObject("/XObject"),
                 NameObject("/Subtype"): NameObject("/Form"),
-                NameObject("/BBox"): ArrayObject(page.mediabox),
-                NameObject("/Resources"): _resources(
-                    {name: self._font(font) for name, font in _fonts(page).items()}
-                ),
+                NameObject("/BBox"): ArrayObject(FloatObject(side) for side in index["box"]),
+                NameObject("/Resources"): _resources(self._shared(index["fonts"], pdf)),
+                NameObject("/Filter"): NameObject("/FlateDecode"),
             }
         )
-        return _reference(form)
+        return self._writer._add_object(form)
 
-    def _font(self, font: PdfObject) -> IndirectObject:
-        key = _digest(font)
-        if key not in self._shared:
-            self._shared[key] = _copy(font, self._writer)
-        return self._shared[key]
+    def _shared(self, wanted: dict[str, str], pdf: bytes) -> dict[str, IndirectObject]:
+        """A block's fonts by their names in it. The block is taken apart only for one that is new."""
+        if not self._fonts.keys() >= set(wanted.values()):
+            own = _fonts(PdfReader(io.BytesIO(pdf)).pages[0])
+            for name, digest in wanted.items():
+                if digest not in self._fonts:
+                    self._fonts[digest] = _copy(own[name], self._writer)
+        return {name: self._fonts[digest] for name, digest in wanted.items()}
+
+
+def _index_of(pdf: bytes) -> dict[str, Any]:
+    _, found, line = pdf.rpartition(_INDEX)
+    if not found:
+        raise FormError("an engraved block is not as `finish` leaves it: it does not end with its index")
+    index: dict[str, Any] = json.loads(line)
+    return index
 
 
 def _fonts(page: PageObject) -> dict[str, PdfObject]:
@@ -137,13 +179,10 @@ def _copy(thing: PdfObject, writer: PdfWriter) -> IndirectObject:
     whole = thing.get_object()
     if whole is None:
         raise FormError("an engraved block refers to an object that it does not hold")
-    return _reference(whole.clone(writer))
-
-
-def _reference(thing: PdfObject) -> IndirectObject:
-    if thing.indirect_reference is None:
+    copied = whole.clone(writer)
+    if copied.indirect_reference is None:
         raise FormError("an engraved block has an object that cannot be referred to")
-    return thing.indirect_reference
+    return copied.indirect_reference
 
 
 def _digest(thing: PdfObject | None) -> bytes:

@@ -73,12 +73,18 @@ class Spacing(Part):
     gap: Millimetres = 6.0
 
 
-# ISO 216 (A sizes) and ANSI/ASME Y14.1 (letter), in millimetres.
-PAPERS = {"a3": (297.0, 420.0), "a4": (210.0, 297.0), "a5": (148.0, 210.0), "letter": (215.9, 279.4)}
+# ISO 216 (A sizes) and ANSI/ASME Y14.1 (letter, and tabloid as its size B), in millimetres.
+PAPERS = {
+    "a3": (297.0, 420.0),
+    "a4": (210.0, 297.0),
+    "a5": (148.0, 210.0),
+    "letter": (215.9, 279.4),
+    "tabloid": (279.4, 431.8),
+}
 
 
 class Paper(Part):
-    """The trimmed page: a name (`a3`, `a4`, `a5`, `letter`), or a width and a height."""
+    """The trimmed page: a name (`a3`, `a4`, `a5`, `letter`, `tabloid`), or a width and a height."""
 
     width: Annotated[float, Field(ge=60, le=1000)] = 210.0
     height: Annotated[float, Field(ge=60, le=1000)] = 297.0
@@ -269,16 +275,39 @@ class ExerciseLook(Part):
     """a small triangle under each note that differs from that exercise, or a grey band behind its letters"""
     tempo: bool = True
     """print the tempo mark"""
+    ladder: bool = False
+    """print a box to tick for each tempo on the way to the goal"""
     systems: Millimetres = 5.0
     """between the systems of one exercise"""
     space: Length = 9.0
     """between exercises, before a page is filled evenly"""
     most_space: Length = 20.0
     """the widest that filling a page may make it"""
-    ladder: bool = False
-    """print a box to tick for each tempo on the way to the goal"""
     answers: Annotated[float, Field(ge=0.4, le=1, allow_inf_nan=False)] = 0.72
     """the size of the music of an answer, against that of an exercise"""
+
+
+class Press(Part):
+    """What a printing house needs around the trimmed pages, and how many of them."""
+
+    bleed: Millimetres = 0.0
+    """how far a page reaches over its trim"""
+    crop_marks: bool = False
+    """lines outside of the trim that show where to cut"""
+    pages_multiple: Annotated[int, Field(ge=1, le=64)] = 1
+    """the number of pages is a multiple of this; blank ones at the end make it so"""
+
+
+SheetName = Literal["a3", "a4", "a5", "letter", "tabloid"]
+
+
+class Booklet(Part):
+    """Two pages side by side on a sheet, and a booklet folded from such sheets."""
+
+    sheet: SheetName = "a4"
+    """the sheet in the printer, laid on its long side; pages that are too large for it are scaled down"""
+    thickness: Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)] = 0.1
+    """of one sheet; it moves the pages of inner sheets to the fold, for a booklet that is trimmed"""
 
 
 class Style(Part):
@@ -297,6 +326,8 @@ class Style(Part):
     running: Running = Running()
     chapters: ChapterLook = ChapterLook()
     exercises: ExerciseLook = ExerciseLook()
+    press: Press = Press()
+    booklet: Booklet = Booklet()
 
     @model_validator(mode="after")
     def _fits_its_paper(self) -> Style:
@@ -318,5 +349,6 @@ class Style(Part):
                 "paper": self.paper.model_copy(update={"fitted": True}),
                 "margins": Margins(top=6, bottom=6, inner=self.margins.outer, outer=6, gutter=Gutter(most=0)),
                 "running": Running(left="none", right="none", numbers=False),
+                "press": Press(),
             }
         )

@@ -1,0 +1,57 @@
+"""The boxes of a page, and the crop marks outside of them."""
+
+from __future__ import annotations
+
+from pypdf import PageObject
+from pypdf.generic import RectangleObject
+
+from ..style.model import Press
+
+_POINTS = 72 / 25.4
+"""Points in a millimetre."""
+
+# In millimetres; common practice, no source: marks stand clear of the trim, and of the bleed where that is wider.
+_CLEAR, _LENGTH, _BEYOND = 3.0, 5.0, 1.0
+
+_THICKNESS = 0.25
+"""Of a crop mark, in points."""
+
+
+def set_boxes(page: PageObject, width: float, height: float, press: Press) -> None:
+    """Set a page's boxes (ISO 32000-1, 14.11.2) for a trimmed page of `width` by `height` points.
+
+    The trimmed page begins at 0, 0, so what lies outside of it has negative coordinates on two sides.
+    """
+    page.trimbox = _grown(width, height, 0)
+    page.bleedbox = _grown(width, height, press.bleed * _POINTS)
+    page.mediabox = page.cropbox = _grown(width, height, _around(press))
+
+
+def crop_marks(width: float, height: float, press: Press) -> str:
+    """What draws the crop marks, two at each corner, in DeviceGray; nothing where the style asks for none."""
+    if not press.crop_marks:
+        return ""
+    near = _clear(press) * _POINTS
+    far = near + _LENGTH * _POINTS
+    lines = []
+    for x, outward in ((0.0, -1), (width, 1)):
+        lines += [(x + outward * near, y, x + outward * far, y) for y in (0.0, height)]
+    for y, outward in ((0.0, -1), (height, 1)):
+        lines += [(x, y + outward * near, x, y + outward * far) for x in (0.0, width)]
+    drawn = "".join(f"{x0:.3f} {y0:.3f} m {x1:.3f} {y1:.3f} l S\n" for x0, y0, x1, y1 in lines)
+    return f"q 0 G {_THICKNESS} w 0 J [] 0 d\n{drawn}Q\n"
+
+
+def _clear(press: Press) -> float:
+    return max(press.bleed, _CLEAR)
+
+
+def _around(press: Press) -> float:
+    """How far the sheet reaches over the trimmed page on each side, in points."""
+    marked = _clear(press) + _LENGTH + _BEYOND
+    return (marked if press.crop_marks else press.bleed) * _POINTS
+
+
+def _grown(width: float, height: float, by: float) -> RectangleObject:
+    by = round(by, 3)
+    return RectangleObject((-by or 0, -by or 0, round(width, 3) + by, round(height, 3) + by))

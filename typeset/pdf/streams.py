@@ -1,0 +1,131 @@
+"""Streams, and writing a whole PDF small: compressed, with its small objects packed together."""
+
+from __future__ import annotations
+
+import io
+import zlib
+from collections.abc import Iterator, Mapping
+from itertools import islice
+
+from pypdf import PdfWriter
+from pypdf.generic import (
+    ArrayObject,
+    DictionaryObject,
+    IndirectObject,
+    NameObject,
+    NumberObject,
+    PdfObject,
+    StreamObject,
+)
+
+_SMALLEST = 9
+_PACKED_TOGETHER = 200
+_FREE, _AT, _PACKED = 0, 1, 2
+"""The kinds of entries in a cross-reference stream (ISO 32000-1, table 18)."""
+
+Entry = tuple[int, int, int]
+"""A kind, and where: a place in the file, or an object stream and a position in it."""
+
+
+def stream_of(data: bytes) -> StreamObject:
+    """A compressed stream."""
+    stream = StreamObject()
+    stream._data = zlib.compress(data, _SMALLEST)
+    stream[NameObject("/Filter")] = NameObject("/FlateDecode")
+    return stream
+
+
+def written(writer: PdfWriter, version: str) -> bytes:
+    """The file of everything that a writer's catalog leads to, `version` as `1.7`.
+
+    What is no stream itself goes into object streams (ISO 32000-1, 7.5.7), and so does the table of where
+    everything is: a book has thousands of small objects, which take a third of its file otherwise.
+    """
+    things = _reached(writer)
+    out = io.BytesIO()
+    out.write(f"%PDF-{version}\n".encode() + b"%\xe2\xe3\xcf\xd3\n")
+    entries: dict[int, Entry] = {}
+    small = []
+    for number, thing in sorted(things.items()):
+        if isinstance(thing, StreamObject):
+            entries[number] = _write(out, number, thing)
+        else:
+            small.append((number, thing))
+    last = len(writer._objects)
+    parts = iter(small)
+    while together := list(islice(parts, _PACKED_TOGETHER)):
+        last += 1
+        entries[last] = _write(out, last, _pack(together))
+        entries |= {number: (_PACKED, last, index) for index, (number, _) in enumerate(together)}
+    table_at = out.tell()
+    entries[last + 1] = (_AT, table_at, 0)
+    _write(out, last + 1, _table(writer, entries))
+    out.write(f"startxref\n{table_at}\n%%EOF\n".encode())
+    return out.getvalue()
+
+
+def _reached(writer: PdfWriter) -> dict[int, PdfObject]:
+    """The objects that the catalog and the information dictionary lead to, by their numbers."""
+    found: dict[int, PdfObject] = {}
+    waiting: list[PdfObject] = list(_beginnings(writer).values())
+    while waiting:
+        thing = waiting.pop()
+        if isinstance(thing, IndirectObject):
+            target = writer._objects[thing.idnum - 1] if thing.idnum not in found else None
+            if target is not None:
+                found[thing.idnum] = target
+                waiting.append(target)
+        elif isinstance(thing, DictionaryObject):
+            waiting += dict.values(thing)
+        elif isinstance(thing, ArrayObject):
+            waiting += list.__iter__(thing)
+    return found
+
+
+def _beginnings(writer: PdfWriter) -> dict[PdfObject, PdfObject]:
+    """What a trailer refers to: the catalog, and the information dictionary where there is one."""
+    things = {"/Root": writer.root_object, "/Info": writer._info}
+    references = {name: thing.indirect_reference for name, thing in things.items() if thing is not None}
+    return {NameObject(name): one for name, one in references.items() if one is not None}
+
+
+def _write(out: io.BytesIO, number: int, thing: PdfObject) -> Entry:
+    entry = (_AT, out.tell(), 0)
+    out.write(f"{number} 0 obj\n".encode())
+    thing.write_to_stream(out)
+    out.write(b"\nendobj\n")
+    return entry
+
+
+def _pack(things: list[tuple[int, PdfObject]]) -> StreamObject:
+    """An object stream: numbers and places first, then the objects themselves."""
+    body = io.BytesIO()
+    places = []
+    for number, thing in things:
+        places.append(f"{number} {body.tell()}")
+        thing.write_to_stream(body)
+        body.write(b"\n")
+    head = " ".join(places).encode() + b"\n"
+    stream = stream_of(head + body.getvalue())
+    stream[NameObject("/Type")] = NameObject("/ObjStm")
+    stream[NameObject("/N")] = NumberObject(len(things))
+    stream[NameObject("/First")] = NumberObject(len(head))
+    return stream
+
+
+def _table(writer: PdfWriter, entries: Mapping[int, Entry]) -> StreamObject:
+    """The cross-reference stream, which is the trailer too."""
+    stream = stream_of(b"".join(_rows(entries)))
+    stream[NameObject("/Type")] = NameObject("/XRef")
+    stream[NameObject("/Size")] = NumberObject(max(entries) + 1)
+    stream[NameObject("/W")] = ArrayObject(NumberObject(width) for width in (1, 4, 2))
+    stream.update(_beginnings(writer))
+    if writer._ID is not None:
+        stream[NameObject("/ID")] = writer._ID
+    return stream
+
+
+def _rows(entries: Mapping[int, Entry]) -> Iterator[bytes]:
+    for number in range(max(entries) + 1):
+        kind, place, index = entries.get(number, (_FREE, 0, 0xFFFF))
+        yield kind.to_bytes(1, "big") + place.to_bytes(4, "big") + index.to_bytes(2, "big")
