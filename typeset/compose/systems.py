@@ -32,7 +32,7 @@ def break_into_systems(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tu
 
 def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[System, ...] | None:
     """One bar on half a line, so that two exercises can share it; None where it would be crowded."""
-    if len(pattern.bars) != 1 or pattern.pickup:
+    if len(pattern.bars) != 1 or pattern.pickup or not spacing.side_by_side:
         return None
     bar = pattern.bars[0]
     room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail

@@ -45,32 +45,33 @@ class Part(BaseModel):
 
 
 class Staff(Part):
-    """The few keys that touch the engraved staff; engraving depends on these and on no others.
-
-    `height` is the distance between the outer staff lines in millimetres; `stems` all up, or hands up
-    and feet down; `repeated-bars` prints a bar that repeats the one before as a repeat sign.
-    """
+    """The few keys that touch the engraved staff; engraving depends on these and on no others."""
 
     height: Length = 6.2
+    """from the lowest to the highest staff line"""
     stems: Literal["up", "split"] = "up"
+    """all stems up, or those of the hands up and those of the feet down"""
     repeated_bars: bool = False
+    """print a bar that repeats the one before as a repeat sign"""
 
 
 class Spacing(Part):
-    """How much room music gets, in millimetres.
-
-    `measure` is the width of the music; `lead` the distance from the staff's left end to the first
-    note; `tail` what stands between the last slot and the end of the staff; `slot` the comfortable width
-    of a slot and `least-slot` the narrowest that is allowed; `gap` what stands between two exercises that
-    share a line.
-    """
+    """How much room music gets. A bar that does not fit at the narrowest slot is an error of the book."""
 
     measure: Length = 170.0
+    """the width of the music and of the text block"""
     lead: Length = 16.0
+    """from the staff's left end to the first note: clef, meter and repeat sign stand there"""
     tail: Millimetres = 1.6
+    """from the end of the last slot to the end of the staff"""
     slot: Length = 3.8
+    """the comfortable width of a slot: a line takes fewer bars before slots become narrower"""
     least_slot: Length = 3.0
+    """the narrowest slot, for a bar that has a line to itself or half a line"""
+    side_by_side: bool = True
+    """two exercises of one bar each share a line where both fit"""
     gap: Millimetres = 6.0
+    """between two exercises that share a line"""
 
 
 # ISO 216 (A sizes) and ANSI/ASME Y14.1 (letter, and tabloid as its size B), in millimetres.
@@ -87,7 +88,9 @@ class Paper(Part):
     """The trimmed page: a name (`a3`, `a4`, `a5`, `letter`, `tabloid`), or a width and a height."""
 
     width: Annotated[float, Field(ge=60, le=1000)] = 210.0
+    """across the page"""
     height: Annotated[float, Field(ge=60, le=1000)] = 297.0
+    """from the page's head to its foot"""
     fitted: bool = False
     """cut every page to what stands on it and the margins; width and height are the most it may be"""
 
@@ -129,12 +132,14 @@ class Margins(Part):
     outer: Length = 12.0
     """the least that may be left on the other side; what is left is what paper, inner and measure leave"""
     gutter: Gutter = Gutter()
+    """what a thick book needs besides"""
 
 
 class Type(Part):
     """Faces, and their sizes in points."""
 
     text: Family = "source-serif"
+    """the face of running text and titles"""
     letters: Family = "source-sans"
     """the face of sticking, counts, numbers and running heads"""
     body: Points = 10.5
@@ -154,7 +159,9 @@ class Type(Part):
     small: Points = 8.0
     """running heads, page numbers, labels"""
     sticking: Points = 9.5
+    """the letters of the sticking line; where slots are too narrow for them a line is set smaller"""
     count: Points = 8.5
+    """the numbers and syllables of the counting line"""
     between: Points = 6.0
     """figures counted on between the printed numbers: 2 *2 3 4 5*"""
     text_width: Length = 118.0
@@ -165,7 +172,9 @@ class Lines(Part):
     """The lines that go with the staff: where each stands, and how far away."""
 
     sticking: Literal["below", "above", "none"] = "below"
+    """where the letters of the limbs stand"""
     counting: Literal["below", "above", "none"] = "below"
+    """where the counts stand"""
     distance: Millimetres = 2.9
     """from the staff's outer line to the nearest letters, more where notes need it"""
     apart: Millimetres = 1.5
@@ -178,9 +187,13 @@ class Letters(Part):
     """What the sticking line prints for each limb."""
 
     right: Letter = "R"
+    """the right hand"""
     left: Letter = "L"
+    """the left hand"""
     kick: Letter = "K"
+    """the kick foot"""
     hat: Letter = "H"
+    """the hi-hat foot"""
 
     def of(self, limb: Limb) -> str:
         """The letter of a limb."""
@@ -196,12 +209,19 @@ class Counts(Part):
     """
 
     eighths: Syllables = Field(default=("&",), alias="8ths")
+    """after the number, with two slots to it"""
     triplets: Syllables = ("trip", "let")
+    """with three"""
     sixteenths: Syllables = Field(default=("e", "&", "a"), alias="16ths")
+    """with four"""
     quintuplets: Syllables = ("2", "3", "4", "5")
+    """with five"""
     sextuplets: Syllables = ("2", "3", "4", "5", "6")
+    """with six"""
     septuplets: Syllables = ("2", "3", "4", "5", "6", "7")
+    """with seven"""
     thirty_seconds: Syllables = Field(default=(".", "e", ".", "&", ".", "a", "."), alias="32nds")
+    """with eight"""
 
     @model_validator(mode="after")
     def _are_complete(self) -> Counts:
@@ -232,6 +252,7 @@ class Greys(Part):
     """How much ink: 100 is black, 0 is paper."""
 
     text: Ink = 100.0
+    """words, letters and counts"""
     quiet: Ink = 62.0
     """running heads, labels, lineage"""
     silent: Ink = 42.0
@@ -246,7 +267,9 @@ class Running(Part):
     """Running heads and page numbers, mirrored on left and right pages."""
 
     left: Literal["title", "chapter", "author", "none"] = "title"
+    """what the head of a left-hand page says"""
     right: Literal["title", "chapter", "author", "none"] = "chapter"
+    """what the head of a right-hand page says"""
     head: Length = 13.0
     """from the page's head to the running head's line"""
     foot: Length = 13.0
@@ -259,6 +282,7 @@ class ChapterLook(Part):
     """How a chapter begins."""
 
     begins: Literal["next-page", "right-hand-page"] = "next-page"
+    """on the next page, or on the next right-hand page after a blank one where needed"""
     sink: Millimetres = 16.0
     """white above the chapter's number"""
 
@@ -267,6 +291,7 @@ class ExerciseLook(Part):
     """How an exercise looks, and how exercises stand on a page."""
 
     number: Literal["hanging", "inline"] = "hanging"
+    """in the margin beside the title, or before it"""
     level: bool = False
     """print the level"""
     lineage: bool = True
@@ -314,6 +339,7 @@ class Style(Part):
     """A house style, complete."""
 
     name: str
+    """the name of its file"""
     paper: Paper = Paper()
     margins: Margins = Margins()
     spacing: Spacing = Spacing()
