@@ -11,6 +11,7 @@ from fractions import Fraction
 from itertools import accumulate
 from typing import NamedTuple
 
+from ..pattern.rungs import rungs
 from ..pattern.tempo import Tempo
 from .book import Exercise
 
@@ -160,13 +161,16 @@ def _minutes_each(shares: Sequence[int], minutes: int, least: int) -> Sequence[i
 
 
 def _tempo(exercise: Exercise, stage: int, stages: int) -> Tempo | None:
-    """Where a week begins and ends on the way from start to goal, which goes up evenly to the ceiling at most."""
+    """Where a week begins and ends on the way from start to goal, as evenly as the rungs of its ladder allow.
+
+    The way ends at the ceiling where the goal is above that.
+    """
     if exercise.tempo is None:
         return None
     goal = min(exercise.tempo.goal, exercise.ceiling)
-    start = min(exercise.tempo.start, goal)
-    marks = [start + (goal - start) * place // stages for place in (stage, stage + 1)]
-    return Tempo(*marks)
+    way = rungs(exercise.tempo.start, goal) or (goal,)
+    begin, end = (way[place * (len(way) - 1) // stages] for place in (stage, stage + 1))
+    return Tempo(begin, end)
 
 
 def crowded(weeks: Sequence[Week]) -> Iterator[tuple[int, Block]]:
