@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
 from .marks import Anchor, Box, Dot, Entry, Link, Mark, Music, Rule, Wedge, Words
-from .pages import Heading, Placement
+from .pages import Bounds, Crossing, Heading, Place, Placement
+
+_ABOVE = 12.0
+"""How far above a baseline a reader's window begins that was led there, in points."""
 
 
 class Press:
     """Draws page after page. Marks are measured from the text block's top left corner."""
 
-    def __init__(self, width: float, height: float, first_font: str, anchors: Iterable[str]) -> None:
+    def __init__(self, width: float, height: float, first_font: str) -> None:
         load(first_font)
         # Streams go into another program next; writing them as printable characters only costs time.
         rl_config.useA85 = 0
@@ -29,9 +32,9 @@ class Press:
             initialFontName=first_font,
         )
         self._height = height
-        # Names of our own, so that no author's text becomes a name inside the PDF.
-        self._anchors = {name: f"p{number}" for number, name in enumerate(anchors)}
         self._page = 0
+        self._links: list[tuple[int, Bounds, Link]] = []
+        self._places: dict[str, Place] = {}
         self.placements: list[Placement] = []
         self.headings: list[Heading] = []
 
@@ -68,12 +71,12 @@ class Press:
                 place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale)
                 self.placements.append(place)
             case Link():
-                self._link(mark, left, top)
+                box = (left + mark.x0, top - mark.y1, left + mark.x1, top - mark.y0)
+                self._links.append((self._page, box, mark))
             case Anchor():
-                name = self._anchors[mark.name]
-                self._canvas.bookmarkPage(name, fit="XYZ", left=0, top=top - mark.y + 12)
+                self._places[mark.name] = Place(self._page, top - mark.y + _ABOVE)
             case Entry():
-                self.headings.append(Heading(mark.depth, mark.words, self._page, top - mark.y + 12))
+                self.headings.append(Heading(mark.depth, mark.words, self._page, top - mark.y + _ABOVE))
 
     def _words(self, mark: Words, x: float, y: float) -> None:
         load(mark.font)
@@ -98,12 +101,16 @@ class Press:
         outline.close()
         self._canvas.drawPath(outline, stroke=0, fill=1)
 
-    def _link(self, mark: Link, left: float, top: float) -> None:
-        box = (left + mark.x0, top - mark.y1, left + mark.x1, top - mark.y0)
-        if mark.outside:
-            self._canvas.linkURL(mark.to, box, relative=0, thickness=0)
-        elif mark.to in self._anchors:
-            self._canvas.linkRect("", self._anchors[mark.to], box, relative=0, thickness=0)
+    @property
+    def links(self) -> tuple[Crossing, ...]:
+        """The boxes that lead elsewhere, of those that lead to something that was drawn."""
+        return tuple(self._crossings())
+
+    def _crossings(self) -> Iterator[Crossing]:
+        for page, box, mark in self._links:
+            to = mark.to if mark.outside else self._places.get(mark.to)
+            if to is not None:
+                yield Crossing(page, box, to)
 
 
 def _grey(ink: float) -> float:

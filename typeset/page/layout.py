@@ -20,7 +20,6 @@ from .family import family
 from .front import imprint, title_page
 from .index import index
 from .leaf import Leaf, Pageful, Section, filled_up, furniture, in_order, is_right, page_numbers, pageful_of
-from .marks import Anchor
 from .markup import one_line
 from .pages import Pages
 from .practice_log import practice_log
@@ -118,8 +117,7 @@ def drawn(book: Titled, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
     style = setting.style
     leaves = filled_up(leaves, style.press.pages_multiple)
     width, height = _page_size(leaves, setting)
-    anchors = [mark.name for leaf in leaves for mark in leaf.marks if isinstance(mark, Anchor)]
-    press = Press(width, height, setting.text.regular, anchors)
+    press = Press(width, height, setting.text.regular)
     inner = points(style.margins.inner + style.margins.gutter.of(len(leaves)))
     top = points(style.margins.top)
     title, author = one_line(book.title), one_line(book.author or "")
@@ -133,6 +131,7 @@ def drawn(book: Titled, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
         height=height,
         placements=tuple(press.placements),
         headings=tuple(press.headings),
+        links=press.links,
         labels=tuple(str(number) for number in range(1, len(leaves) + 1)),
         title=title,
         author=author or None,

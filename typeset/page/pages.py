@@ -35,6 +35,27 @@ class Heading:
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """A page, from 0, and a height on it in points."""
+
+    page: int
+    y: float
+
+
+Bounds = tuple[float, float, float, float]
+"""A box: left, bottom, right, top, in points from the page's lower left corner."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A box on a page that leads to a place in the book, or to an address on the web."""
+
+    page: int
+    box: Bounds
+    to: Place | str
+
+
+@dataclass(frozen=True, slots=True)
 class Pages:
     """The text and lines of a book as a PDF, what goes on it, and what a reader's program is told.
 
@@ -47,6 +68,7 @@ class Pages:
     height: float
     placements: tuple[Placement, ...]
     headings: tuple[Heading, ...]
+    links: tuple[Crossing, ...]
     labels: tuple[str, ...]
     title: str
     author: str | None

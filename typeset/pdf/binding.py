@@ -4,19 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 from typing import cast
 
 from pypdf import PdfReader, PdfWriter
 from pypdf.generic import (
-    ArrayObject,
     DictionaryObject,
-    Fit,
     NameObject,
-    NumberObject,
     StreamObject,
-    TextStringObject,
 )
 
 from ..compose.book import Engraving
@@ -24,6 +20,7 @@ from ..engrave.block import Block
 from ..page.pages import Pages, Placement
 from ..style.model import Press
 from .boxes import crop_marks, set_boxes
+from .finding import add_links, add_outline, label_pages
 from .forms import Form, FormShelf
 from .metadata import Facts, describe
 from .streams import stream_of, written
@@ -37,8 +34,9 @@ def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> bytes
     `press` says what stands around the trimmed page. The same pages and blocks give the same bytes.
     """
     writer = assembled(pages, blocks, press)
-    _outline(writer, pages)
-    _label(writer, pages.labels)
+    add_links(writer, pages.links)
+    add_outline(writer, pages.headings)
+    label_pages(writer, pages.labels)
     describe(writer, facts_of(pages, blocks))
     return written(writer, _VERSION)
 
@@ -84,45 +82,6 @@ def _append(writer: PdfWriter, page: DictionaryObject, operators: str) -> None:
     before = cast(StreamObject, page["/Contents"].get_object())
     content = stream_of(b"q\n" + before.get_data() + b"\nQ\n" + operators.encode("ascii"))
     page[NameObject("/Contents")] = writer._add_object(content)
-
-
-def _outline(writer: PdfWriter, pages: Pages) -> None:
-    """Chapters and the parts of front and back, with the exercises under their chapters."""
-    above = None
-    for heading in pages.headings:
-        parent = above if heading.depth else None
-        item = writer.add_outline_item(
-            title=heading.words,
-            page_number=heading.page,
-            parent=parent,
-            fit=Fit.xyz(left=0, top=heading.y),
-            is_open=False,
-        )
-        if heading.depth == 0:
-            above = item
-
-
-def _label(writer: PdfWriter, labels: Sequence[str]) -> None:
-    """Page labels: decimal numbers that run on are one range, everything else is a range of its own."""
-    numbers = ArrayObject()
-    for page, label in _ranges(labels):
-        kind = DictionaryObject()
-        if label.isdecimal():
-            kind[NameObject("/S")] = NameObject("/D")
-            kind[NameObject("/St")] = NumberObject(int(label))
-        else:
-            kind[NameObject("/P")] = TextStringObject(label)
-        numbers += [NumberObject(page), kind]
-    writer.root_object[NameObject("/PageLabels")] = DictionaryObject({NameObject("/Nums"): numbers})
-
-
-def _ranges(labels: Sequence[str]) -> Iterator[tuple[int, str]]:
-    """The pages at which labels stop running on by one, and the label there."""
-    for page, label in enumerate(labels):
-        before = labels[page - 1] if page else ""
-        runs_on = label.isdecimal() and before.isdecimal() and int(label) == int(before) + 1
-        if not runs_on:
-            yield page, label
 
 
 def facts_of(pages: Pages, blocks: Mapping[Engraving, Block]) -> Facts:

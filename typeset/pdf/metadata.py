@@ -59,9 +59,7 @@ def describe(writer: PdfWriter, facts: Facts, conformance: str | None = None) ->
         writer._info[NameObject("/Trapped")] = NameObject("/False")
     root = writer.root_object
     root[NameObject("/Lang")] = TextStringObject(facts.language)
-    root[NameObject("/ViewerPreferences")] = DictionaryObject(
-        {NameObject("/DisplayDocTitle"): BooleanObject(True)}
-    )
+    root[NameObject("/ViewerPreferences")] = DictionaryObject({NameObject("/DisplayDocTitle"): BooleanObject(True)})
     packet = DecodedStreamObject()
     packet.set_data(xmp(facts, conformance))
     packet[NameObject("/Type")] = NameObject("/Metadata")
