@@ -80,7 +80,7 @@ def _grid(plot: Plot, columns: Sequence[Column], setting: Setting) -> Iterator[M
             yield Rule(column.left, y, column.left + column.width, y, 0.3, style.greys.rule * 0.8)
     size, font = style.type.small, setting.letters.strong
     for level in range(1, plot.levels + 1):
-        x = points(AXIS) - points(2.5) - width_of(str(level), font, size)
+        x = points(AXIS) - points(3.5) - width_of(str(level), font, size)
         yield Words(x, plot.middle(level) + size * 0.35, str(level), font, size, style.greys.text)
     yield Words(
         0, plot.top - 3, setting.words["pages.map.level"], setting.letters.regular, size - 1, style.greys.quiet

@@ -20,7 +20,7 @@ from .setting import Setting, points
 _WEEK, _GAP = 12.0, 6.0
 """Millimetres for the number of the week, and between what is learnt and what settles."""
 
-_LEARN_SHARE = 0.54
+_LEARN_SHARE = 0.5
 _AIR = 2.0
 """Millimetres of white between the columns of a line."""
 
@@ -175,9 +175,9 @@ def _head(learn: Side, settle: Side, setting: Setting) -> Piece:
 
 def _rows(number: int, week: Week, titles: Titles, sides: tuple[Side, Side], setting: Setting) -> list[Piece]:
     """A week's lines, what is learnt beside what settles, under a rule; white under the last one."""
-    cells = zip_longest(
-        _cells(week.learn, titles, sides[0], setting, is_new=True),
-        _cells(week.settle, titles, sides[1], setting, is_new=False),
+    pairs = zip_longest(
+        _cell_lines(week.learn, titles, sides[0], setting, is_new=True),
+        _cell_lines(week.settle, titles, sides[1], setting, is_new=False),
         fillvalue=_NOTHING,
     )
     white = setting.unit * 0.75
@@ -189,24 +189,24 @@ def _rows(number: int, week: Week, titles: Titles, sides: tuple[Side, Side], set
     )
     rows = [
         Piece(max(one.height, other.height), (*moved(one.marks, sides[0].left), *moved(other.marks, sides[1].left)))
-        for one, other in cells
+        for one, other in pairs
     ]
     rows[0] = Piece(rows[0].height + white, (*first, *moved(rows[0].marks, 0, white)))
     rows[-1] = replace(rows[-1], height=rows[-1].height + white)
     return rows
 
 
-def _cells(block: Block, titles: Titles, side: Side, setting: Setting, *, is_new: bool) -> Iterator[Piece]:
+def _cell_lines(block: Block, titles: Titles, side: Side, setting: Setting, *, is_new: bool) -> Iterator[Piece]:
     """The lines of one side of a week: a book's title over its exercises, where there are several books."""
     if is_new and not block.practices:
-        yield _said(setting.words["pages.plan.nothing-new"], side, setting)
+        yield from _said(setting.words["pages.plan.nothing-new"], side, setting)
     if block.in_turn:
-        yield _said(setting.words.say("pages.plan.in-turn", minutes=block.minutes), side, setting)
+        yield from _said(setting.words.say("pages.plan.in-turn", minutes=block.minutes), side, setting)
     for book, practices in groupby(block.practices, key=lambda practice: practice.book):
         if len(titles) > 1:
-            yield _said(titles[book], side, setting)
+            yield from _said(titles[book], side, setting)
         for practice in practices:
-            yield _practice(practice, side, setting)
+            yield from _practice(practice, side, setting)
 
 
 def _look(setting: Setting) -> Look:
@@ -219,29 +219,24 @@ def _baseline(setting: Setting) -> float:
     return _look(setting).leading - _size(setting) * 0.35
 
 
-def _said(words: str, side: Side, setting: Setting) -> Piece:
-    """A line of its own, in italics."""
+def _said(words: str, side: Side, setting: Setting) -> Iterator[Piece]:
+    """Words across the side, in italics, line by line."""
     look = _look(setting)
     look = replace(look, cuts=replace(look.cuts, regular=look.cuts.italic), ink=setting.style.greys.quiet)
-    lines = title_lines(words, look, side.width)
-    marks = [
-        mark
-        for index, line in enumerate(lines)
-        for mark in line.marks(0, _baseline(setting) + index * look.leading)
-    ]
-    return Piece(len(lines) * look.leading, tuple(marks))
+    for line in title_lines(words, look, side.width):
+        yield Piece(look.leading, line.marks(0, _baseline(setting)))
 
 
-def _practice(practice: Practice, side: Side, setting: Setting) -> Piece:
-    """Number, title, minutes a day, tempos."""
+def _practice(practice: Practice, side: Side, setting: Setting) -> Iterator[Piece]:
+    """Number, title, minutes a day and tempos on a line; what is left of a long title on further ones."""
     look, y = _look(setting), _baseline(setting)
-    lines = title_lines(practice.exercise.title, look, side.title - points(_AIR))
-    number = Words(0, y, practice.exercise.number, setting.letters.strong, look.size, look.ink)
-    marks: list[Mark] = [number]
-    for index, line in enumerate(lines):
-        marks += line.marks(side.number, y + index * look.leading)
     font = setting.letters.regular
+    first, *further = title_lines(practice.exercise.title, look, side.title - points(_AIR))
+    marks: list[Mark] = [Words(0, y, practice.exercise.number, setting.letters.strong, look.size, look.ink)]
+    marks += first.marks(side.number, y)
     ends = ((side.width - side.tempo, _minutes(practice, setting)), (side.width, _tempo(practice)))
     for right, words in ends:
         marks.append(Words(right - width_of(words, font, look.size), y, words, font, look.size, look.ink))
-    return Piece(len(lines) * look.leading, tuple(marks))
+    yield Piece(look.leading, tuple(marks))
+    for line in further:
+        yield Piece(look.leading, line.marks(side.number, y))

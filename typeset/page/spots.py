@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..compose.book import Chapter, Exercise
 from ..compose.curriculum import Volume
@@ -109,8 +109,8 @@ def _slots(volume: Volume) -> int:
 def spots_of(column: Column, plot: Plot, setting: Setting) -> tuple[Spot, ...]:
     """Where a book's exercises stand: in their order from left to right, on the height of their levels.
 
-    Exercises of one level that would touch stand on lanes over and under each other. Numbers are printed
-    where there are lanes enough for all of them.
+    Exercises of one level that would touch stand on lanes over and under each other. Where there are too few
+    lanes for everyone's number, only those are numbered that have room under their dots.
     """
     places = [
         (exercise, start + column.step * (index + 0.5), term is not None)
@@ -121,10 +121,33 @@ def spots_of(column: Column, plot: Plot, setting: Setting) -> tuple[Spot, ...]:
     lane = max(lane, min(_LOOSEST * lane, plot.band * 0.8 / (max(lanes, default=0) + 1)))
     # A numbered dot stands a little high in its lane, so that dot and number together are in the middle.
     high = label / 2
-    return tuple(
+    spots = tuple(
         Spot(one, x, plot.middle(one.level) - high - _offset(number) * lane, is_practised, label)
         for (one, x, is_practised), number in zip(places, lanes, strict=True)
     )
+    return spots if label else _numbered_where_free(spots, setting)
+
+
+def _numbered_where_free(spots: Sequence[Spot], setting: Setting) -> tuple[Spot, ...]:
+    """The spots, of which those are numbered whose numbers touch no dot and no other number."""
+    size, font = _LABELS[-1], setting.letters.regular
+    taken = [(one.x - RADIUS, one.y - RADIUS, one.x + RADIUS, one.y + RADIUS) for one in spots]
+    numbered: list[Spot] = []
+    for spot in spots:
+        half, top = width_of(spot.exercise.number, font, size) / 2 + 1, spot.y + RADIUS + 0.3
+        box = (spot.x - half, top, spot.x + half, top + size)
+        is_free = not any(_overlap(box, other) for other in taken)
+        numbered.append(replace(spot, label=size) if is_free else spot)
+        taken += [box] if is_free else []
+    return tuple(numbered)
+
+
+_Box = tuple[float, float, float, float]
+"""Left, top, right, bottom."""
+
+
+def _overlap(one: _Box, other: _Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 _Place = tuple[Exercise, float, bool]
