@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from .built import Built, Run
 from .compose import compose
-from .compose.book import Book, Chapter, Exercise
+from .compose.book import Book, Chapter, Engraving, Exercise
 from .compose.single import book_of_one
 from .engrave import Engraved, Store, default_folder, engrave
 from .exchange.hand_on import FORMS as HANDED_ON
@@ -47,7 +47,7 @@ class Checked:
 
 def check(path: Path) -> Checked:
     """Read a book and work it out. Problems are gathered, not raised."""
-    return _check_edition(read(path), PLAIN)
+    return check_edition(read(path), PLAIN)
 
 
 def make(path: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
@@ -60,7 +60,7 @@ def make(path: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
     if reading.manuscript is None:
         raise BookError(reading.problems)
     editions = _editions(reading.manuscript, edition)
-    checked = {name: _check_edition(reading, wanted) for name, wanted in editions.items()}
+    checked = {name: check_edition(reading, wanted) for name, wanted in editions.items()}
     problems = [problem for one in checked.values() for problem in one.problems]
     if errors_of(problems):
         raise BookError(_sorted(problems))
@@ -89,7 +89,8 @@ def show(path: Path, name: str | None, form: str, performance: Performance = AS_
     return first_page(pdf)
 
 
-def _check_edition(reading: Reading, edition: Edition) -> Checked:
+def check_edition(reading: Reading, edition: Edition) -> Checked:
+    """Work out a book that was read, or an edition of it. Problems are gathered, not raised."""
     problems = list(reading.problems)
     manuscript = reading.manuscript
     if manuscript is None:
@@ -171,10 +172,18 @@ def _to_paper(book: Book, style: Style, run: Run) -> tuple[bytes, int, Engraved]
     """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
     from .page import lay_out
     from .pdf import bind
+
+    engraved = engraved_in(style, book.engravings, run)
+    pages = lay_out(book, style, engraved.blocks)
+    return bind(pages, engraved.blocks, style.press), len(pages.labels), engraved
+
+
+def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run) -> Engraved:
+    """The blocks of engravings in a style, out of the user's store or new."""
     from .pdf.forms import finish
 
-    engraved = engrave(
-        book.engravings,
+    return engrave(
+        engravings,
         style.staff,
         store=Store(default_folder()),
         jobs=run.jobs or os.cpu_count() or 1,
@@ -182,5 +191,3 @@ def _to_paper(book: Book, style: Style, run: Run) -> tuple[bytes, int, Engraved]
         fresh=run.fresh,
         finish=finish,
     )
-    pages = lay_out(book, style, engraved.blocks)
-    return bind(pages, engraved.blocks, style.press), len(pages.labels), engraved

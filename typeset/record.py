@@ -29,9 +29,9 @@ _FOLDERS = (".", "kits", "sequences")
 _LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
 
 
-def key_of(path: Path, edition: str) -> str:
-    """The name that a build of a book, or of its edition, is kept under."""
-    digest = hashlib.sha256(f"{path}\0{edition}\0{_program()}\0".encode())
+def key_of(path: Path, *wanted: str) -> str:
+    """The name that a build of a book is kept under; `wanted` says what was made of it."""
+    digest = hashlib.sha256("\0".join((str(path), *wanted, _program(), "")).encode())
     for file in _files_of(path):
         digest.update(str(file).encode() + b"\0" + file.read_bytes() + b"\0")
     return digest.hexdigest()

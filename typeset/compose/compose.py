@@ -49,7 +49,7 @@ def compose(
     for number, (text, works) in enumerate(zip(manuscript.chapters, made, strict=True), start=1):
         items = tuple(setter.items(works))
         problems += advice_on([work for work in works if isinstance(work, Work)], workshop.judge)
-        chapters.append(Chapter(number, text.title, text.intro, _paired(items, spacing)))
+        chapters.append(Chapter(number, text.title, text.intro, paired(items, spacing)))
     book = Book(
         title=manuscript.title,
         subtitle=manuscript.subtitle,
@@ -155,17 +155,17 @@ def _mark_of(entry: Entry) -> Mark:
     return entry.text.mark if isinstance(entry, Work) else entry.mark
 
 
-def _paired(items: Sequence[Item], spacing: Spacing) -> tuple[Item, ...]:
+def paired(items: Sequence[Item], spacing: Spacing) -> tuple[Item, ...]:
     """The items with neighbours of one bar each set to share a line."""
-    paired = list(items)
+    shared = list(items)
     index = 0
-    while index + 1 < len(paired):
-        first, second = (_halved(item, spacing) for item in paired[index : index + 2])
+    while index + 1 < len(shared):
+        first, second = (_halved(item, spacing) for item in shared[index : index + 2])
         if first and second and not second.new_page:
-            paired[index : index + 2] = [first, second]
+            shared[index : index + 2] = [first, second]
             index += 1
         index += 1
-    return tuple(paired)
+    return tuple(shared)
 
 
 def _halved(item: Item, spacing: Spacing) -> Exercise | None:
