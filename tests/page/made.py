@@ -23,6 +23,8 @@ from typeset.compose.book import (
     Task,
 )
 from typeset.engrave.block import Block
+from typeset.page.breaking import Piece
+from typeset.page.marks import Mark, moved
 from typeset.page.setting import Setting, points
 from typeset.pattern.bar import Bar, Beat, Pattern
 from typeset.pattern.grid import Grid, divide
@@ -187,3 +189,13 @@ def blocks_of(book: Book) -> Mapping[Engraving, Block]:
 
 def a_setting(book: Book, style: Style | None = None) -> Setting:
     return Setting(style or a_style(), wording("en"), blocks_of(book))
+
+
+def as_one(pieces: Sequence[Piece]) -> tuple[Mark, ...]:
+    """The marks of pieces that stand under one another on a page."""
+    marks: list[Mark] = []
+    y = 0.0
+    for piece in pieces:
+        marks += moved(piece.marks, 0, y)
+        y += piece.height + piece.after
+    return tuple(marks)

@@ -7,7 +7,7 @@ from typeset.page.marks import Rule, Words
 from typeset.page.setting import Setting
 from typeset.page.task import task_pieces
 
-from .made import a_task, an_exercise
+from .made import a_task, an_exercise, as_one
 from .test_exercise import HALF, set_for, words_of
 
 NOTE = "Ask for the *count*, {left} hand first."
@@ -34,7 +34,7 @@ def test_an_exercise_without_a_note_looks_the_same_in_both() -> None:
 def test_a_task_has_its_note_too() -> None:
     task = a_task("write-the-count", [an_exercise("1.1")], note=NOTE)
     setting = set_for(*task.of)
-    assert "count" in words_of(task_pieces(task, for_teacher(setting))[0].marks)
+    assert "count" in words_of(as_one(task_pieces(task, for_teacher(setting))))
 
 
 def test_a_note_keeps_to_its_exercise_s_half_of_the_line() -> None:

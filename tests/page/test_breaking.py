@@ -41,6 +41,15 @@ def test_a_last_page_is_not_left_next_to_empty() -> None:
     assert [len(page) for page in break_pages([exercise] * 5, DEPTH)] == [3, 2]
 
 
+def test_one_thing_is_not_left_alone_on_a_last_page_where_another_can_join_it() -> None:
+    assert [len(page) for page in break_pages([piece(30, 3, stretch=6)] * 4, DEPTH)] == [2, 2]
+
+
+def test_pieces_that_are_tied_are_parted_last_of_all() -> None:
+    pieces = [piece(40, keeps=True), piece(30, tied=True), piece(30, tied=True), piece(30)]
+    assert heights(pieces) == [[40], [30, 30, 30]]
+
+
 def test_a_piece_may_ask_for_a_new_page() -> None:
     assert heights([piece(10), piece(10, starts_page=True), piece(10)]) == [[10], [10, 10]]
 

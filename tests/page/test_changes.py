@@ -10,13 +10,12 @@ from typeset.page.reading import how_to_read
 from typeset.page.setting import points
 from typeset.page.task import task_pieces
 
-from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise
+from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, as_one
 from .test_exercise import set_for
 
 
 def marks_of(exercise: Exercise, **parts: object) -> tuple[Mark, ...]:
-    (piece,) = exercise_pieces([exercise], set_for(exercise, **parts))
-    return piece.marks
+    return as_one(exercise_pieces([exercise], set_for(exercise, **parts)))
 
 
 def test_changed_slots_are_told_apart_by_system() -> None:

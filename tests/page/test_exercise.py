@@ -5,13 +5,18 @@ from dataclasses import replace
 import pytest
 
 from typeset.compose.book import Exercise
+from typeset.page.breaking import break_pages
 from typeset.page.exercise import can_share, exercise_pieces
-from typeset.page.faces import cap_height
+from typeset.page.faces import cap_height, width_of
+from typeset.page.lines import sticking
 from typeset.page.marks import Anchor, Link, Mark, Music, Words
 from typeset.page.pages import DoesNotFit
 from typeset.page.setting import Setting, points
+from typeset.pattern.limb import Limb
+from typeset.pattern.sound import SOUNDS
+from typeset.pattern.stroke import Stroke, slot_of
 
-from .made import a_book, a_chapter, a_setting, a_style, an_exercise
+from .made import a_book, a_chapter, a_setting, a_style, an_exercise, system_of
 
 HALF = {"bars": 1, "quarter": 14.0}
 
@@ -110,6 +115,27 @@ def test_others_do_not_share_a_line(other: Exercise) -> None:
     assert not can_share(left, other, set_for(left, other))
 
 
+def test_a_shorter_head_is_set_narrower_so_that_no_hole_stands_over_its_staff() -> None:
+    left = an_exercise(
+        "1.1", instruction=("Both hands on the hi-hat. Move the strokes on 2 and 4 to the snare.",), **HALF
+    )
+    right = an_exercise("1.2", instruction=("A sentence so long that it breaks twice. " * 3,), **HALF)
+    (piece,) = exercise_pieces([left, right], set_for(left, right))
+    half = set_for(left).measure / 2
+    small = [mark for mark in piece.marks if isinstance(mark, Words) and mark.font.startswith("SourceSerif")]
+    lines = [{mark.y for mark in small if (mark.x < half) is is_left} for is_left in (True, False)]
+    assert max(lines[0]) == max(lines[1])
+
+
+def test_the_words_over_a_short_staff_are_no_wider_than_it() -> None:
+    exercise = an_exercise("1.1", bars=1, instruction=("Move the strokes on 3& and 3a to the toms. " * 4,))
+    setting = set_for(exercise)
+    (piece,) = exercise_pieces([exercise], setting)
+    for mark in piece.marks:
+        if isinstance(mark, Words) and mark.words.startswith("Move"):
+            assert width_of(mark.words, mark.font, mark.size) <= points(exercise.systems[0].width)
+
+
 def test_exercises_that_share_a_line_have_their_staffs_and_titles_level() -> None:
     left = an_exercise("1.1", title="Left", **HALF)
     right = an_exercise("1.2", title="Right", instruction=("A sentence so long that it breaks. " * 4,), **HALF)
@@ -120,19 +146,40 @@ def test_exercises_that_share_a_line_have_their_staffs_and_titles_level() -> Non
     assert find(piece.marks, "1.2").x > first.x + points(left.systems[0].width)
 
 
-def test_an_exercise_of_some_systems_is_one_piece() -> None:
-    exercise = an_exercise("1.1", systems=4)
-    setting = set_for(exercise)
-    pieces = exercise_pieces([exercise], setting)
-    assert len(pieces) == 1 and pieces[0].height < setting.depth
+def test_an_exercise_of_some_systems_is_parted_between_pages_before_it_and_not_inside() -> None:
+    exercises = [an_exercise(f"1.{number}", systems=4) for number in range(1, 9)]
+    setting = set_for(*exercises)
+    pieces = [piece for one in exercises for piece in exercise_pieces([one], setting)]
+    for page in break_pages(pieces, setting.depth):
+        assert any(isinstance(mark, Anchor) for mark in page[0].marks)
 
 
-def test_an_exercise_taller_than_a_page_is_a_piece_for_each_system() -> None:
+def test_an_exercise_taller_than_a_page_breaks_between_its_systems() -> None:
     exercise = an_exercise("1.1", systems=12)
     setting = set_for(exercise)
-    pieces = exercise_pieces([exercise], setting)
-    assert len(pieces) == 12
-    assert all(piece.height < setting.depth for piece in pieces)
+    pages = break_pages(exercise_pieces([exercise], setting), setting.depth)
+    assert [len(page) for page in pages] == [7, 5]
+
+
+def test_the_white_between_systems_grows_a_little_where_a_page_is_filled() -> None:
+    exercise = an_exercise("1.1", systems=2)
+    first, last = exercise_pieces([exercise], set_for(exercise))
+    assert 0 < first.stretch < first.after == points(5)
+    assert last.stretch > last.after
+
+
+def test_strokes_keep_their_rows_when_the_hands_change() -> None:
+    def letters(order: str) -> dict[str, float]:
+        right, left = Limb.RIGHT, Limb.LEFT
+        high, low = (right, left) if order == "R over L" else (left, right)
+        bar = an_exercise("1.1", bars=1).pattern.bars[0]
+        both = slot_of([Stroke(high, SOUNDS["hi-hat"]), Stroke(low, SOUNDS["snare"])])
+        system = system_of([bar.with_slots([both, *bar.slots[1:]])])
+        rows = sticking(system, set_for()).rows
+        return {row[0].text: index for index, row in enumerate(rows)}
+
+    assert letters("R over L") == {"R": 0, "L": 1}
+    assert letters("L over R") == {"L": 0, "R": 1}
 
 
 def test_a_staff_longer_than_the_measure_is_an_error_that_names_the_exercise() -> None:

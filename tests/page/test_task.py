@@ -13,7 +13,7 @@ from typeset.page.marks import Anchor, Link, Mark, Music, Rule, Words
 from typeset.page.setting import Setting, points
 from typeset.page.task import task_pieces
 
-from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, blocks_of
+from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, as_one, blocks_of
 
 KINDS = ("write-the-sticking", "write-the-count", "write-the-notes", "find-the-accents")
 COUNTS = {"1", "e", "&", "a", "2", "3", "4"}
@@ -24,8 +24,7 @@ def set_for(task: Task, **parts: object) -> Setting:
 
 
 def marks_of(task: Task, **parts: object) -> tuple[Mark, ...]:
-    (piece,) = task_pieces(task, set_for(task, **parts))
-    return piece.marks
+    return as_one(task_pieces(task, set_for(task, **parts)))
 
 
 def words_of(marks: tuple[Mark, ...]) -> list[str]:

@@ -16,3 +16,7 @@ def test_a_language_without_a_catalogue_is_english() -> None:
 def test_a_key_that_nobody_wrote_is_an_error() -> None:
     with pytest.raises(KeyError):
         wording("en")["pages.nothing"]
+
+
+def test_what_is_printed_has_apostrophes_and_quotes_as_printers_set_them() -> None:
+    assert not [key for key, words in wording("en").phrases.items() if "'" in words or '"' in words]

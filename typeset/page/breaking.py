@@ -11,7 +11,9 @@ from .pages import DoesNotFit
 
 _PAGE = 100.0
 _KEPT = 1e6
-_LONELY = 0.4
+_TIED = 1e8
+_NEARLY_EMPTY = 0.4
+_ALONE = 0.85
 _FULL_ENOUGH = 0.8
 
 
@@ -20,8 +22,8 @@ class Piece:
     """What no page break goes through, in points.
 
     `after` is the white under it and `stretch` how much that may grow; `keeps` holds it together with
-    the next piece if any way of breaking allows it, and `reluctance` says how bad it is to part them;
-    `starts_page` begins a new page before it.
+    the next piece if any way of breaking allows it, `tied` even before that, and `reluctance` says how bad
+    it is to part them; `starts_page` begins a new page before it.
     """
 
     height: float
@@ -29,6 +31,7 @@ class Piece:
     after: float = 0.0
     stretch: float = 0.0
     keeps: bool = False
+    tied: bool = False
     reluctance: float = 0.0
     starts_page: bool = False
 
@@ -37,7 +40,7 @@ def break_pages(pieces: Sequence[Piece], depth: float) -> tuple[tuple[Piece, ...
     """Part pieces into pages `depth` points deep.
 
     As few pages as there can be, and among those ways the one that fills them most evenly without a last
-    page that holds next to nothing. Raises DoesNotFit for a piece taller than a page.
+    page that holds next to nothing, or one thing alone. Raises DoesNotFit for a piece taller than a page.
     """
     pages: list[tuple[Piece, ...]] = []
     run: list[Piece] = []
@@ -54,18 +57,20 @@ def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), -1)] * count
     for end in range(1, count + 1):
         height = stretch = 0.0
+        alone = True
         for start in range(end - 1, -1, -1):
             piece = pieces[start]
             height += piece.height
             if start < end - 1:
                 height += piece.after
                 stretch += piece.stretch
+                alone = alone and (piece.keeps or piece.tied)
             if height > depth + 0.01:
                 break
             if best[start][1] < 0:
                 continue
             cost = best[start][0] + (
-                _last_cost(height, depth)
+                _last_cost(height, depth, alone=alone and start > 0)
                 if end == count
                 else _cost(height, stretch, depth) + _parting(pieces[end - 1])
             )
@@ -89,7 +94,7 @@ def _too_tall(pieces: Sequence[Piece], depth: float) -> str:
 
 def _parting(piece: Piece) -> float:
     """How bad it is to break after a piece: worse than any number of pages where it should be kept."""
-    return piece.reluctance + (_KEPT if piece.keeps else 0.0)
+    return piece.reluctance + (_TIED if piece.tied else _KEPT if piece.keeps else 0.0)
 
 
 def _cost(height: float, stretch: float, depth: float) -> float:
@@ -101,9 +106,10 @@ def _cost(height: float, stretch: float, depth: float) -> float:
     return _PAGE + strain * strain + 40 * left * left
 
 
-def _last_cost(height: float, depth: float) -> float:
-    """How bad a last page is, which need not be full: next to nothing on it is bad."""
-    lack = max(0.0, _LONELY - height / depth) / _LONELY
+def _last_cost(height: float, depth: float, *, alone: bool) -> float:
+    """How bad a last page is, which need not be full: next to nothing on it is bad, or one thing alone."""
+    enough = _ALONE if alone else _NEARLY_EMPTY
+    lack = max(0.0, enough - height / depth) / enough
     return _PAGE + 14 * lack * lack
 
 

@@ -9,13 +9,16 @@ from ..compose.book import Chapter, Exercise, Item, Task, Text
 from .breaking import Piece
 from .exercise import can_share, exercise_pieces
 from .faces import cap_height
-from .flow import body_look, intro_look, text_pieces
+from .flow import body_look, intro_look, kept, text_pieces
 from .leaf import Section
 from .marks import Anchor, Entry, Mark, Words
 from .markup import one_line
 from .paragraph import Look, title_lines
 from .setting import Setting, points
 from .task import task_pieces
+
+_SHORT = 0.25
+"""A text between exercises that takes less than this share of a page is not parted."""
 
 
 def chapter_section(chapter: Chapter, setting: Setting) -> Section:
@@ -85,9 +88,10 @@ def item_pieces(items: Iterable[Item], setting: Setting) -> Iterator[Piece]:
 
 
 def _between(text: Text, setting: Setting, *, has_more: bool) -> Iterator[Piece]:
-    """Text between exercises; it introduces what follows, so its end stays with that."""
+    """Text between exercises; it introduces what follows, so its end, or all of a short one, stays with that."""
     pieces = text_pieces(text.text, body_look(setting), setting)
     if pieces:
-        yield from pieces[:-1]
+        is_short = sum(piece.height + piece.after for piece in pieces) <= _SHORT * setting.depth
+        yield from kept(pieces[:-1]) if is_short else pieces[:-1]
         space = points(setting.style.exercises.space) * 0.8
         yield replace(pieces[-1], after=space, stretch=space / 2, keeps=has_more)

@@ -19,11 +19,14 @@ NUMBER_GAP = 2.9
 _NOTE_RISE = 0.72
 """The height of a tempo mark's note over that of its figures' capitals, as it is scaled."""
 
+_LEAST_WORDS = 72.0
+"""The narrowest that the sentences over a short staff are set, in millimetres."""
 
-def head_box(exercise: Exercise, staff: float, room: float, setting: Setting) -> Part:
+
+def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, share: float = 1.0) -> Part:
     """A head over a staff of that length, in a frame as wide as `room`, both in points.
 
-    Its height ends at the last line's descenders.
+    Its sentences take a `share` of the width that they have. Its height ends at the last line's descenders.
     """
     style = setting.style
     size = style.type.exercise
@@ -45,7 +48,8 @@ def head_box(exercise: Exercise, staff: float, room: float, setting: Setting) ->
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)
     bottom = baseline + (len(lines) - 1) * look.leading
-    return _with_instruction(exercise, marks, bottom, room, setting)
+    width = min(room, setting.text_width, max(right, points(_LEAST_WORDS)))
+    return _with_instruction(exercise, marks, bottom, width * share, setting)
 
 
 def _hanging_number(exercise: Exercise, baseline: float, setting: Setting) -> list[Mark]:
@@ -128,13 +132,13 @@ def tempo_mark(exercise: Exercise, size: float, setting: Setting) -> list[Mark]:
     ]
 
 
-def _with_instruction(exercise: Exercise, marks: list[Mark], bottom: float, room: float, setting: Setting) -> Part:
+def _with_instruction(exercise: Exercise, marks: list[Mark], bottom: float, width: float, setting: Setting) -> Part:
     """Add the lines under the title: the exercise it grew out of, and what to do."""
     style = setting.style
     look = Look(setting.text, style.type.instruction, style.type.instruction * 1.28, style.greys.text)
     label = _lineage(exercise, setting)
     first = _width(label) + (points(2.4) if label else 0)
-    lines = lines_of(words_of(_instruction(exercise, setting), look), min(room, setting.text_width), first)
+    lines = lines_of(words_of(_instruction(exercise, setting), look), width, first)
     y = bottom + look.leading * 1.06
     marks += moved(label, 0, y)
     for index, line in enumerate(lines):

@@ -13,7 +13,7 @@ from ..compose.book import System
 from ..pattern.bar import Bar, Beat
 from ..pattern.counts import Count, counts_of
 from ..pattern.meter import Meter
-from ..pattern.stroke import SILENCE
+from ..pattern.stroke import SILENCE, Stroke
 from ..style.model import Counts
 from .faces import cap_height, width_of
 from .marks import Dot, Mark, Words
@@ -84,12 +84,17 @@ class LineOfRows:
 
 
 def sticking(system: System, setting: Setting) -> LineOfRows:
-    """The letters of the limbs; strokes that sound together stand over one another, or joined."""
+    """The letters of the limbs; strokes that sound together stand over one another, or joined.
+
+    What is higher on the staff is higher in the line: who plays it changes in a left-handed copy, not where
+    it stands.
+    """
     style, font = setting.style, setting.letters.strong
     size = style.type.sticking
     rows: list[list[Letter]] = [[]]
     for slot, strokes in enumerate(slot for bar in system.bars for slot in bar.slots):
-        letters = [style.letters.of(stroke.limb) for stroke in strokes]
+        from_the_top = sorted(strokes, key=_height)
+        letters = [style.letters.of(stroke.limb) for stroke in from_the_top]
         if style.lines.together == "joined":
             letters = ["".join(letters)] if letters else []
         for index, letter in enumerate(letters):
@@ -97,6 +102,11 @@ def sticking(system: System, setting: Setting) -> LineOfRows:
                 rows.append([])
             rows[index].append(Letter(slot, letter, font, size, style.greys.text))
     return LineOfRows("sticking", tuple(map(tuple, rows)), size * cap_height(font), size * 0.98)
+
+
+def _height(stroke: Stroke) -> tuple[int, str, int]:
+    """Where a stroke comes among those that sound with it, from the top of the staff down."""
+    return -stroke.sound.place, stroke.sound.name, stroke.limb.rank
 
 
 def counting(system: System, setting: Setting) -> LineOfRows:

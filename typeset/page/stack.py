@@ -1,4 +1,4 @@
-"""Stacking: what belongs together as one piece of a page, or as several when it is taller than a page."""
+"""Stacking: parts that stand under or beside one another, and what belongs together on a page."""
 
 from __future__ import annotations
 
@@ -9,6 +9,9 @@ from .breaking import Piece
 from .marks import Mark, moved
 from .pages import DoesNotFit
 from .setting import Setting, points
+
+_LOOSER = 0.8
+"""How much the white between parts may grow where a page is filled, against what it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,14 +49,15 @@ def level(parts: Sequence[Part], step: float) -> Part:
 def stacked(name: str, parts: Sequence[Part], between: float, setting: Setting) -> tuple[Piece, ...]:
     """Parts from the top, `between` points apart, with the white of an exercise under them.
 
+    They are parted only where together they are taller than a page.
+
     Raises DoesNotFit where a part alone is taller than a page.
     """
     look = setting.style.exercises
     space, stretch = points(look.space), points(max(0.0, look.most_space - look.space))
-    whole = pile(parts, between)
-    if setting.rounded(whole.height) <= setting.depth:
-        return (Piece(setting.rounded(whole.height), whole.marks, space, stretch),)
     if max(setting.rounded(part.height) for part in parts) > setting.depth:
         raise DoesNotFit(f"{name}: its words and a line of music are taller than a page; use fewer words")
-    pieces = [Piece(setting.rounded(part.height), part.marks, between, points(2)) for part in parts]
-    return (*pieces[:-1], replace(pieces[-1], after=space, stretch=stretch))
+    pieces = [
+        Piece(setting.rounded(part.height), part.marks, between, between * _LOOSER, tied=True) for part in parts
+    ]
+    return (*pieces[:-1], replace(pieces[-1], after=space, stretch=stretch, tied=False))
