@@ -150,7 +150,7 @@ def _steps(line: Timeline, loops: bool, player: Player, kit: Kit) -> Iterator[_S
                 continue
             crossed = _strikes_between(others, start, end)
             rested = free or before >= 2 * ticks
-            yield _Step(limb, start, end, ticks, *_needs(start, end, crossed, rested, times, player, kit))
+            yield _Step(limb, start, end, ticks, *time_needed(start, end, crossed, rested, times, player, kit))
             before, free = ticks, crossed
 
 
@@ -160,10 +160,15 @@ def _strikes_between(others: list[int], start: Hit, end: Hit) -> bool:
     return after < len(others) and others[after] < end.tick
 
 
-def _needs(
+def time_needed(
     start: Hit, end: Hit, crossed: bool, rested: bool, times: LimbTimes, player: Player, kit: Kit
 ) -> tuple[Kind, int, int]:
-    """The figure that a transition takes, the microseconds it needs in all, and those it moves for."""
+    """The figure that a limb's way from one hit to its next takes, the microseconds it needs in all, and those
+    it moves for.
+
+    `crossed` says that the other hand, the other foot, strikes in between; `rested` that the limb had come
+    after the other's stroke, or after at least twice the time.
+    """
     moving = 0
     if start.sound != end.sound:
         bits = kit.ways[start.sound][end.sound].bits
