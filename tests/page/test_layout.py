@@ -7,7 +7,7 @@ import pytest
 
 from typeset.compose.book import Text
 from typeset.manuscript import models
-from typeset.page import lay_out
+from typeset.page import MissingCharacters, lay_out
 from typeset.page.contents import contents
 from typeset.page.layout import NUMBERED, PLAIN
 from typeset.page.leaf import is_right
@@ -15,7 +15,7 @@ from typeset.page.marks import Words
 from typeset.page.setting import points
 from typeset.pdf import bind
 
-from .made import a_book, a_chapter, a_setting, a_style, an_exercise, blocks_of
+from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, blocks_of
 
 
 def some_chapters(count: int = 3, each: int = 9) -> list[object]:
@@ -117,7 +117,7 @@ def test_a_chapter_may_open_with_more_text_than_a_page_holds() -> None:
 HOSTILE = (
     "",
     "x" * 600,
-    "日本\u202e\ud800\x00",
+    "Žluťoučký kůň, Ελλάς, Москва",
     "*" * 80,
     "[" * 80,
     "{right}" * 9,
@@ -139,7 +139,34 @@ def test_words_of_any_kind_and_length_are_set_everywhere(words: str) -> None:
         back=("practice-log", "index", "family"),
     )
     pages = lay_out(book, a_style(), blocks_of(book))
-    assert bind(pages, blocks_of(book)).startswith(b"%PDF-1.7")
+    assert bind(pages, blocks_of(book), a_style()).startswith(b"%PDF-1.7")
+
+
+@pytest.mark.parametrize("words", ["日本", "go 😀", "a\u202eb", "a\x00b", "a\ud800b", "so\u00adft"])
+def test_a_character_that_the_faces_lack_is_refused_by_its_name_wherever_it_stands(words: str) -> None:
+    exercise = an_exercise("1.1")
+    book = a_book(a_chapter(1, [exercise]))
+    chapter = book.chapters[0]
+    task = a_task("write-the-count", [exercise], answer=(words,))
+    for where, broken in {
+        "the book's title": replace(book, title=words),
+        "the book's author": replace(book, author=words),
+        "the intro of chapter 1": replace(book, chapters=(replace(chapter, intro=words),)),
+        "the title of exercise 1.1": a_book(a_chapter(1, [replace(exercise, title=words)])),
+        "exercise 1.1": a_book(a_chapter(1, [replace(exercise, instruction=(words,))])),
+        "a text in chapter 1": a_book(a_chapter(1, [Text(words)])),
+        "task 1": a_book(a_chapter(1, [exercise, task])),
+        "a note in chapter 1": a_book(a_chapter(1, [replace(exercise, note=words)]), for_teacher=True),
+    }.items():
+        with pytest.raises(MissingCharacters, match=f"^{where}.*cannot print .*U\\+") as error:
+            lay_out(broken, a_style(), blocks_of(broken))
+        assert error.value.characters and words in error.value.text
+
+
+def test_a_style_s_own_letters_are_looked_at_too() -> None:
+    book = a_book(a_chapter(1, [an_exercise("1.1")]))
+    with pytest.raises(MissingCharacters, match=r"the style 'a4-workbook'.*HEAVY CHECK MARK"):
+        lay_out(book, a_style(letters={"kick": "✔"}), blocks_of(book))
 
 
 def test_a_style_cut_to_its_exercise_makes_a_page_no_larger_than_it() -> None:

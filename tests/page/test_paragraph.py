@@ -3,7 +3,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from typeset.page.faces import CUTS, width_of
+from typeset.page.faces import width_of
+from typeset.page.families import CUTS
 from typeset.page.marks import Link, Words
 from typeset.page.markup import Span, plain, spans
 from typeset.page.paragraph import Look, lines_of, title_lines, words_of

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from .pages import DoesNotFit, Pages
+from .pages import DoesNotFit, MissingCharacters, Pages
+from .repertoire import described, missing_characters
 
 if TYPE_CHECKING:
     from ..compose.book import Book, Engraving
@@ -13,7 +14,15 @@ if TYPE_CHECKING:
     from ..engrave.block import Block
     from ..style import Style
 
-__all__ = ["DoesNotFit", "Pages", "lay_out", "lay_out_curriculum"]
+__all__ = [
+    "DoesNotFit",
+    "MissingCharacters",
+    "Pages",
+    "described",
+    "lay_out",
+    "lay_out_curriculum",
+    "missing_characters",
+]
 
 
 def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:

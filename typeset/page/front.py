@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ..compose.book import Book
 from .breaking import Piece
 from .cycle import cycle_of, letters_of
-from .faces import CUTS
+from .families import CUTS
 from .leaf import Section
 from .marks import Mark, Rule, Words
 from .markup import Span, one_line

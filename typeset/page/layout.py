@@ -25,6 +25,7 @@ from .pages import Pages
 from .practice_log import practice_log
 from .reading import how_to_read
 from .setting import Setting, points
+from .texts import refuse_missing, style_texts, texts_of
 
 Numbers = Mapping[str, int]
 """The page, from 1, of each anchor."""
@@ -74,8 +75,9 @@ def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Page
     """Set a book in a style: everything on its pages but the engraved music, which is placed by reference.
 
     `blocks` holds a block for each of the book's engravings. Raises DoesNotFit where something is wider
-    or taller than its room, OutsideError where a typeface is missing.
+    or taller than its room, MissingCharacters where the faces lack one, OutsideError where a face is missing.
     """
+    refuse_missing((*style_texts(style), *texts_of(book)), style)
     setting = Setting(style, wording(book.language), blocks, book.mirrored, book.for_teacher)
     return drawn(book, _settled(book, setting), setting)
 

@@ -77,8 +77,8 @@ def one_line(text: str) -> str:
 
 
 def _clean(text: str) -> str:
-    """Control characters are no letters; they become spaces."""
-    text = text.replace("\r\n", "\n").replace("\t", " ")
+    """Control characters are no letters; they become spaces. Letters and their accents become one character."""
+    text = unicodedata.normalize("NFC", text).replace("\r\n", "\n").replace("\t", " ")
     return "".join(" " if unicodedata.category(one) in ("Cc", "Cs") and one != "\n" else one for one in text)
 
 

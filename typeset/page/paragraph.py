@@ -7,9 +7,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from .faces import Cuts, width_of
+from .faces import width_of
+from .families import Cuts
 from .marks import Link, Mark, Words
 from .markup import Span, one_line
+from .repertoire import covers
 
 _SPACES = re.compile(r"[ \n]+")
 
@@ -24,10 +26,11 @@ class Look:
     ink: float = 100.0
 
     def font(self, span: Span) -> str:
-        """The cut that a span is set in."""
-        if span.strong:
-            return self.cuts.strong_italic if span.emphasis else self.cuts.strong
-        return self.cuts.italic if span.emphasis else self.cuts.regular
+        """The cut that a span is set in: upright where its italic lacks a character."""
+        upright, italic = (
+            (self.cuts.strong, self.cuts.strong_italic) if span.strong else (self.cuts.regular, self.cuts.italic)
+        )
+        return italic if span.emphasis and covers(italic, span.words) else upright
 
 
 @dataclass(frozen=True, slots=True)
