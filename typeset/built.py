@@ -22,7 +22,8 @@ class Run:
 class Built:
     """A book, or an edition of it, as a PDF.
 
-    `name` is its file's, without `.pdf`. `engraved` systems were made for it and `stored` ones found.
+    `name` is its file's, without `.pdf`. `sheets` is how many it is printed on where that is not one for
+    two pages. `engraved` systems were made for it and `stored` ones found.
     `warnings` are told to the author.
     """
 
@@ -33,3 +34,18 @@ class Built:
     engraved: int
     stored: int
     warnings: tuple[str, ...]
+    sheets: int = 0
+
+
+@dataclass(frozen=True)
+class SheetOrder:
+    """What a handout is to be: its exercises by ids or numbers, its title, for whom, in which style.
+
+    None leaves it to the book. Of a roster that is printed `two_sided` everyone gets paper of their own.
+    """
+
+    exercises: tuple[str, ...]
+    title: str | None = None
+    name: str | None = None
+    style: str | None = None
+    two_sided: bool = False

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from .sound.performance import Performance
 
 HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE, STOPPED = 1, 2, 3, 130
-FORMS = ("text", "json", "midi", "wav", "opus", "musicxml", "mxl", "pdf", "png")
-READABLE = ("text", "json", "musicxml")
+FORMS = ("text", "json", "midi", "wav", "opus", "musicxml", "mxl", "pdf", "png", "svg")
+READABLE = ("text", "json", "musicxml", "svg")
 AUDIO = ("opus", "wav")
 _NUMBERS = (0, 3, 4)
 
@@ -98,17 +98,33 @@ def build(
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where the PDFs go.")] = Path("build"),
     jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
     fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
+    press: Annotated[bool, typer.Option("--press", help="A file for a printing house: PDF/X-4, in greys.")] = False,
+    booklet: Annotated[bool, typer.Option("--booklet", help="Sheets to fold into a booklet.")] = False,
+    two_up: Annotated[bool, typer.Option("--two-up", help="Two pages side by side.")] = False,
+    flip: Annotated[
+        str, typer.Option(metavar="short|long", help="The edge over which the printer turns sheets.")
+    ] = "short",
+    sheet: Annotated[
+        str | None, typer.Option(metavar="PAPER", help="The sheets in the printer; else the style's.")
+    ] = None,
+    profile: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="The printing house's ICC profile, for --press.")
+    ] = None,
 ) -> None:
     """Build a book as a PDF, or the map and the plans of a curriculum."""
     from . import building
     from .built import Run
+    from .pdf.output import asked_output
 
+    asked = [name for name, is_asked in (("press", press), ("booklet", booklet), ("two-up", two_up)) if is_asked]
+    try:
+        output = asked_output(asked, flip, sheet, profile)
+    except ValueError as error:
+        _refuse(str(error))
     with _progress("engraving") as progress:
-        files = building.build(_existing(book, wants_book=False), out, edition, Run(jobs, fresh, progress))
-    for warning in dict.fromkeys(warning for built in files.values() for warning in built.warnings):
-        typer.echo(warning, err=True)
-    for file, built in files.items():
-        typer.echo(_summary(file, built))
+        run = Run(jobs, fresh, progress)
+        files = building.build(_existing(book, wants_book=False), out, edition, run, output)
+    _tell_made(files)
 
 
 @app.command(name="list")
@@ -161,6 +177,51 @@ def show(
     else:
         building.write_whole(out, shown)
         typer.echo(f"{out} written")
+
+
+@app.command()
+def sheet(
+    book: BookPath,
+    exercises: Annotated[
+        list[str] | None, typer.Argument(metavar="ID...", help="Exercises by id or number, in this order.")
+    ] = None,
+    title: Annotated[str | None, typer.Option(metavar="T", help="What stands over the sheet.")] = None,
+    name: Annotated[str | None, typer.Option("--for", metavar="NAME", help="Who it is for.")] = None,
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Where it goes; with --roster, the folder they go to.")
+    ] = None,
+    style: Annotated[str | None, typer.Option(metavar="STYLE", help="Another style than the usual one.")] = None,
+    roster: Annotated[
+        Path | None, typer.Option(metavar="CSV", help="A table of students: a sheet for each, and one to print.")
+    ] = None,
+    two_sided: Annotated[
+        bool, typer.Option("--two-sided", help="Of a roster, no two students share a sheet of paper.")
+    ] = False,
+    jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
+    fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
+) -> None:
+    """Make a handout of chosen exercises, or one for each student of a roster."""
+    from . import building
+    from .built import Run, SheetOrder
+
+    if roster is None and not exercises:
+        _refuse("a handout has exercises; name them by their ids or numbers, or give a roster with --roster")
+    if roster is not None and name is not None:
+        _refuse("a roster says who its sheets are for; leave out --for or --roster")
+    if roster is not None and not roster.is_file():
+        _refuse(f"there is no roster at {roster}")
+    order = SheetOrder(tuple(dict.fromkeys(exercises or ())), title, name, style, two_sided)
+    problems: Sequence[Problem] = ()
+    with _progress("engraving") as progress:
+        run = Run(jobs, fresh, progress)
+        if roster is None:
+            files = building.build_sheet(_existing(book), out, order, run)
+        else:
+            files, problems = building.build_roster(_existing(book), out, order, roster, run)
+    _tell_made(files)
+    if problems:
+        _tell(problems)
+        sys.exit(HAS_ERRORS)
 
 
 @app.command()
@@ -273,6 +334,14 @@ def _stop(what: str, status: int) -> NoReturn:
     sys.exit(status)
 
 
+def _tell_made(files: Mapping[Path, Built]) -> None:
+    """Each warning once, then a line for each file."""
+    for warning in dict.fromkeys(warning for built in files.values() for warning in built.warnings):
+        typer.echo(warning, err=True)
+    for file, built in files.items():
+        typer.echo(_summary(file, built))
+
+
 def _tell(problems: Sequence[Problem]) -> None:
     for problem in problems:
         typer.echo(str(problem), err=True)
@@ -309,6 +378,8 @@ def _row(row: Sequence[str], widths: Sequence[int]) -> str:
 def _summary(file: Path, built: Built) -> str:
     """What was written, in one line."""
     pages = "1 page" if built.pages == 1 else f"{built.pages} pages"
+    if built.sheets:
+        pages += " on 1 sheet" if built.sheets == 1 else f" on {built.sheets} sheets"
     exercises = "1 exercise" if built.exercises == 1 else f"{built.exercises} exercises"
     music = f"; {built.engraved} systems engraved, {built.stored} from the store"
     return f"{file}: {pages}, {exercises}{music if built.engraved or built.stored else ''}"

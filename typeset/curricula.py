@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from .built import Built
+from .pdf.output import AS_BOOK, NotForPress, Output
 from .problem import BookError, Mark, Problem, Weight, errors_of
 
 if TYPE_CHECKING:
@@ -80,7 +81,7 @@ def check_curriculum(path: Path) -> CheckedCurriculum:
     return CheckedCurriculum(curriculum, style, text.name, file, _sorted(problems))
 
 
-def make_curriculum(path: Path) -> Built:
+def make_curriculum(path: Path, output: Output = AS_BOOK) -> Built:
     """Make a curriculum's PDF: the map of its books, and a plan for each term.
 
     Raises BookError where it, or a book of it, has errors, and OutsideError.
@@ -96,8 +97,12 @@ def make_curriculum(path: Path) -> Built:
     except DoesNotFit as error:
         raise BookError([Problem(Mark(checked.path), str(error))]) from error
     warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
-    pdf = bind(pages, {}, checked.style.press)
-    return Built(checked.name, pdf, len(pages.labels), curriculum.exercises, 0, 0, warnings)
+    try:
+        pdf = bind(pages, {}, checked.style, output)
+    except NotForPress as error:
+        raise BookError([Problem(Mark(checked.path), str(error))]) from error
+    name, sheets = checked.name + output.ending, output.sheets(len(pages.labels))
+    return Built(name, pdf, len(pages.labels), curriculum.exercises, 0, 0, warnings, sheets)
 
 
 def _sorted(problems: list[Problem]) -> tuple[Problem, ...]:

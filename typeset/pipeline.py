@@ -19,6 +19,7 @@ from .manuscript import Reading, read
 from .manuscript.figures import read_figures
 from .manuscript.models import Edition, Manuscript
 from .page import DoesNotFit
+from .pdf.output import AS_BOOK, NotForPress, Output
 from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
@@ -50,7 +51,7 @@ def check(path: Path) -> Checked:
     return check_edition(read(path), PLAIN)
 
 
-def make(path: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
+def make(path: Path, edition: str | None, run: Run, output: Output = AS_BOOK) -> tuple[Built, ...]:
     """Make a book's PDF, or an edition's, or with `all` every one of them.
 
     Nothing is made unless everything asked for is without errors. Raises BookError, NotThere for an
@@ -64,11 +65,14 @@ def make(path: Path, edition: str | None, run: Run) -> tuple[Built, ...]:
     problems = [problem for one in checked.values() for problem in one.problems]
     if errors_of(problems):
         raise BookError(_sorted(problems))
-    return tuple(_make_edition(one, _file_name(reading.manuscript, name), run) for name, one in checked.items())
+    return tuple(
+        _make_edition(one, _file_name(reading.manuscript, name) + output.ending, run, output)
+        for name, one in checked.items()
+    )
 
 
 def show(path: Path, name: str | None, form: str, performance: Performance = AS_WRITTEN) -> bytes:
-    """One exercise, by its id or number, as `pdf`, `png` or a form to hand on.
+    """One exercise, by its id or number, as `pdf`, `png`, `svg` or a form to hand on.
 
     As a score it may be a chapter by its number, or without a name the whole book. Raises BookError,
     NotThere for what the book does not have, OutsideError.
@@ -84,6 +88,10 @@ def show(path: Path, name: str | None, form: str, performance: Performance = AS_
     pdf, _, _ = _to_paper(book_of_one(book, chosen), checked.style.shrunk(), Run())
     if form == "pdf":
         return pdf
+    if form == "svg":
+        from .pdf.svg import first_page_as_svg
+
+        return first_page_as_svg(pdf)
     from .pdf.picture import first_page
 
     return first_page(pdf)
@@ -157,25 +165,26 @@ def _find(book: Book, name: str) -> Exercise:
     raise NotThere(f"there is no exercise '{name}' in this book; there are {ids}")
 
 
-def _make_edition(checked: Checked, name: str, run: Run) -> Built:
+def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Built:
     book = checked.sound_book()
     assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
     try:
-        pdf, pages, engraved = _to_paper(book, checked.style, run)
-    except DoesNotFit as error:
+        pdf, pages, engraved = _to_paper(book, checked.style, run, output)
+    except (DoesNotFit, NotForPress) as error:
         raise BookError([Problem(Mark(checked.manuscript.path), str(error))]) from error
     warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
-    return Built(name, pdf, pages, len(book.exercises), engraved.engraved, engraved.stored, warnings)
+    sheets = output.sheets(pages)
+    return Built(name, pdf, pages, len(book.exercises), engraved.engraved, engraved.stored, warnings, sheets)
 
 
-def _to_paper(book: Book, style: Style, run: Run) -> tuple[bytes, int, Engraved]:
+def _to_paper(book: Book, style: Style, run: Run, output: Output = AS_BOOK) -> tuple[bytes, int, Engraved]:
     """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
     from .page import lay_out
     from .pdf import bind
 
     engraved = engraved_in(style, book.engravings, run)
     pages = lay_out(book, style, engraved.blocks)
-    return bind(pages, engraved.blocks, style.press), len(pages.labels), engraved
+    return bind(pages, engraved.blocks, style, output), len(pages.labels), engraved
 
 
 def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run) -> Engraved:

@@ -116,6 +116,7 @@ def _about(built: Built) -> dict[str, object]:
         "size": len(built.pdf),
         "pages": built.pages,
         "exercises": built.exercises,
+        "sheets": built.sheets,
         "engraved": 0,
         "stored": built.engraved + built.stored,
         "warnings": built.warnings,

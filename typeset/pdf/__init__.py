@@ -5,20 +5,31 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from ..style.model import Press
+from .output import AS_BOOK, Flip, Kind, NotForPress, Output
 
 if TYPE_CHECKING:
     from ..compose.book import Engraving
     from ..engrave.block import Block
     from ..page.pages import Pages
+    from ..style.model import Style
 
-__all__ = ["bind"]
-
-TRIMMED = Press()
+__all__ = ["AS_BOOK", "Flip", "Kind", "NotForPress", "Output", "bind"]
 
 
-def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press = TRIMMED) -> bytes:
-    """The finished PDF; see `binding.bind`. The PDF library is loaded only when this is called."""
-    from .binding import bind as bind_pages
+def bind(pages: Pages, blocks: Mapping[Engraving, Block], style: Style, output: Output = AS_BOOK) -> bytes:
+    """The finished PDF: a book to read, or what else is made of its pages.
 
-    return bind_pages(pages, blocks, press)
+    The same pages and blocks give the same bytes. Raises NotForPress where something is missing that a
+    printing house needs. The PDF library is loaded only when this is called.
+    """
+    if output.kind is Kind.PRESS:
+        from .press import bind_for_press
+
+        return bind_for_press(pages, blocks, style.press, output.profile)
+    if output.kind is Kind.BOOK:
+        from .binding import bind as bind_book
+
+        return bind_book(pages, blocks, style.press)
+    from .imposition import impose
+
+    return impose(pages, blocks, style.booklet, output)
