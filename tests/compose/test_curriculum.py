@@ -109,8 +109,8 @@ def test_a_term_that_stays_too_far_below_the_one_before_is_told(worked_out: Curr
 def test_too_many_new_ideas_at_once_are_told_but_somebody_has_to_begin(worked_out: Curricula) -> None:
     found = told(worked_out({"easy": EASY, "hard": HARD}, ["easy", "hard"], "at-once: 5\n"))
     assert found[1] == (
-        "hard.yaml:5:5: 'fast' of 'hard' brings 6 new ideas at once, and 5 is the most here: the step voice, 32nds, "
-        "the sound ride, the sound kick, the sound floor-tom, the step accent"
+        "hard.yaml:5:5: 'fast' of 'hard' brings 6 new ideas at once, and 5 is the most here: the step voice, "
+        "32nds, the sound ride, the sound kick, the sound floor-tom, the step accent"
     )
     assert not [one for one in found if "'first'" in one]
 
@@ -136,8 +136,8 @@ exercises:
 def test_what_a_phrase_or_a_task_takes_over_has_to_be_introduced_before(worked_out: Curricula) -> None:
     flams = FLAMS.replace("ornament: [1], as: flam", "ornament: {at: [1], as: flam}")
     assert told(worked_out({"flams": flams}, ["flams"])) == [
-        "flams.yaml:5:5: 'pair' of 'flams' uses the ornament flam before an exercise introduces it: it is made from "
-        "'flammed', which comes later",
+        "flams.yaml:5:5: 'pair' of 'flams' uses the ornament flam before an exercise introduces it: it is made "
+        "from 'flammed', which comes later",
         "flams.yaml:7:5: 'task 1' of 'flams' uses the step accent before an exercise introduces it: it is about "
         "'loud', which comes later",
     ]
@@ -157,8 +157,8 @@ def test_what_grows_out_of_a_chapter_that_is_left_out_is_told(tmp_path: Path, wo
     assert text is not None and text.books[0].manuscript is not None
     made = compose(text.books[0].manuscript, Spacing(), standard_figures()).book
     assert told(compose_curriculum(text, {"book": made})) == [
-        "two.yaml:4:5: 'two' of 'book' uses the step rotate before an exercise introduces it: it is made from 'one', "
-        "which is not in the curriculum before it"
+        "two.yaml:4:5: 'two' of 'book' uses the step rotate before an exercise introduces it: it is made from "
+        "'one', which is not in the curriculum before it"
     ]
 
 
@@ -207,6 +207,6 @@ def test_a_term_with_too_little_time_is_told_once(worked_out: Curricula) -> None
     keys = "minutes: 5\n"
     chapter = EASY + "".join(f"  - {{id: more-{number}, start: steps}}\n" for number in range(6))
     assert told(worked_out({"easy": chapter}, ["easy"], keys, weeks=2)) == [
-        "curriculum.yaml:5:27: in week 1 of 'Term 1' 4 exercises share 5 minutes and have to take turns; give the term "
-        "more weeks or minutes, or fewer chapters"
+        "curriculum.yaml:5:27: in week 1 of 'Term 1' 4 exercises share 5 minutes and have to take turns; give the "
+        "term more weeks or minutes, or fewer chapters"
     ]

@@ -1,7 +1,7 @@
 """Dealing the exercises of a term out to its weeks."""
 
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,8 +11,10 @@ from typeset.compose.plan import Planned, Week, crowded, weeks_of
 from typeset.pattern.bar import Pattern
 from typeset.pattern.tempo import Tempo
 
+SIXTY_TO_A_HUNDRED = Tempo(60, 100)
 
-def planned(levels: Sequence[int], tempo: Tempo | None = Tempo(60, 100), ceiling: int = 120) -> list[Planned]:
+
+def planned(levels: Sequence[int], tempo: Tempo | None = SIXTY_TO_A_HUNDRED, ceiling: int = 120) -> list[Planned]:
     """Exercises of these levels; their music does not matter to a plan."""
     return [
         Planned(
@@ -107,7 +109,7 @@ def test_a_term_without_exercises_has_empty_weeks() -> None:
 
 
 @given(st.lists(st.integers(1, 10), min_size=1, max_size=40), st.integers(1, 20), st.integers(5, 90))
-def test_every_exercise_is_learnt_in_order_and_no_minute_is_lost(levels: list[int], count: int, minutes: int) -> None:
+def test_everything_is_learnt_in_order_and_no_minute_is_lost(levels: list[int], count: int, minutes: int) -> None:
     exercises = planned(levels)
     weeks = weeks_of(exercises, count, minutes)
     learning = weeks[:-1] if count >= 3 else weeks
@@ -134,4 +136,4 @@ def test_a_week_begins_at_the_tempo_at_which_the_last_one_ended(levels: list[int
             if one.exercise.number == f"1.{number}" and one.tempo
         ]
         assert ways[0].start == 40 and ways[-1].goal == min(goal, 150)
-        assert all(before.goal == after.start for before, after in zip(ways, ways[1:], strict=False))
+        assert all(before.goal == after.start for before, after in pairwise(ways))

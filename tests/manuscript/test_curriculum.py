@@ -171,7 +171,7 @@ def test_without_books_or_terms_there_is_nothing_to_plan(reading: Read) -> None:
         "2:8: name at least one book",
         "3:8: a curriculum has at least one term",
     ]
-    assert told(reading("title: T\n")) == ["1:1: the key 'books' is missing here", "1:1: the key 'terms' is missing here"]
+    assert told(reading("title: T\n")) == [f"1:1: the key '{key}' is missing here" for key in ("books", "terms")]
 
 
 def test_a_missing_file_and_a_broken_one_are_told(reading: Read, tmp_path: Path) -> None:
