@@ -146,3 +146,40 @@ def test_a_change_is_spotted_between_two(composed: Compose) -> None:
 def test_a_task_with_nothing_to_do_is_refused(composed: Compose, task: str, part: str) -> None:
     ((_, _, what),) = told(composed(HEAD + PLAIN + f"  - {task}\n"))
     assert part in what
+
+
+PICKED_UP = """
+  - id: turn
+    title: Turn
+    start: R L R K L
+    pickup: {pickup}
+    steps:
+      - voice: {{R: hi-hat, L: snare, K: kick}}
+"""
+
+
+def test_a_pickup_is_played_on_the_sounds_in_force(composed: Compose) -> None:
+    (turn,) = composed(HEAD + PICKED_UP.format(pickup="R l")).book.exercises
+    assert turn.pattern.pickup is not None
+    assert [stroke.sound.name for slot in turn.pattern.pickup.slots for stroke in slot] == ["hi-hat", "snare"]
+    assert turn.systems[0].pickup == turn.pattern.pickup
+    assert all(system.pickup is None for system in turn.systems[1:])
+
+
+def test_a_pickup_as_long_as_a_bar_is_refused_where_it_stands(composed: Compose) -> None:
+    (problem,) = composed(HEAD + PICKED_UP.format(pickup="(R L)x8")).problems
+    assert problem.mark.column == 13
+    assert "a pickup is shorter than a bar" in problem.what
+
+
+def test_a_pickup_counts_for_the_ceiling(composed: Compose) -> None:
+    slow, hasty = (
+        composed(HEAD + PICKED_UP.format(pickup=pickup)).book.exercises[0].ceiling for pickup in ("L", "R R R")
+    )
+    assert hasty < slow
+
+
+def test_a_linear_exercise_has_a_linear_pickup(composed: Compose) -> None:
+    text = HEAD + PICKED_UP.format(pickup="R+K L") + "    linear: yes\n"
+    (problem,) = composed(text).problems
+    assert "R and K play together on 2 of the pickup" in problem.what

@@ -1,8 +1,10 @@
+from dataclasses import replace
+
 import pytest
 
 from typeset.compose.book import Ending
 from typeset.compose.systems import TooWide, break_into_systems, half_line
-from typeset.pattern.bar import Pattern, empty_bar
+from typeset.pattern.bar import Pattern, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
 from typeset.pattern.meter import Meter
 from typeset.style.model import Spacing
@@ -84,3 +86,13 @@ def test_two_bars_of_their_own_fit_side_by_side_on_half_lines() -> None:
 
 def test_a_crowded_bar_does_not_go_on_half_a_line() -> None:
     assert half_line(pattern("4/4", "sextuplets", 1), True, SPACING) is None
+
+
+def test_a_pickup_stands_before_the_first_bar_and_has_its_room() -> None:
+    music = pattern("4/4", "16ths", 3)
+    opened = replace(music, pickup=pickup_bar(music.bars[0].meter, Grid.of("16ths"), [()] * 3))
+    first, second = break_into_systems(opened, True, SPACING)
+    assert first.pickup == opened.pickup and second.pickup is None
+    assert first.width == pytest.approx(SPACING.measure, abs=0.02)
+    once, _ = break_into_systems(opened, False, SPACING)
+    assert once.quarter > first.quarter

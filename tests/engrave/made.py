@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
-from typeset.compose.book import Ending, System
+from typeset.compose.book import REPEAT_ROOM, Ending, System
 from typeset.engrave.symbol import Group, Kind, Symbol
 from typeset.engrave.voices import ALL_UP, Voice, write_voice
-from typeset.pattern.bar import Bar, empty_bar
+from typeset.pattern.bar import Bar, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
 from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
@@ -33,6 +34,17 @@ def bar(meter: str, grid: str, strokes: str) -> Bar:
     empty = empty_bar(Meter.parse(meter), Grid.of(*grid.split()))
     slots = [_slot(written) for written in strokes.split()]
     return empty.with_slots([slots[index % len(slots)] for index in range(len(empty.slots))])
+
+
+def pickup(meter: str, grid: str, strokes: str) -> Bar:
+    """The end of a bar that holds these strokes, written as for a bar."""
+    return pickup_bar(Meter.parse(meter), Grid.of(*grid.split()), [_slot(written) for written in strokes.split()])
+
+
+def picked_up(base: System, before: Bar) -> System:
+    """A system with a pickup, and the room for it."""
+    room = 4 * base.quarter * float(before.length) + (REPEAT_ROOM if base.opens_repeat else 0)
+    return replace(base, pickup=before, width=base.width + room)
 
 
 def _slot(written: str) -> Slot:
@@ -69,7 +81,11 @@ def written(meter: str, grid: str, strokes: str, voice: Voice = ALL_UP) -> str:
     `8.` is a dotted eighth, `r4` a quarter rest, `s4` a gap, `-` joins what stands under one beam,
     `3(...)` is a triplet; `R` is a whole-bar rest.
     """
-    made = bar(meter, grid, strokes)
+    return text_of(bar(meter, grid, strokes), voice)
+
+
+def text_of(made: Bar, voice: Voice = ALL_UP) -> str:
+    """The same of a bar that is made already."""
     groups = write_voice(made, voice)
     if len(groups) == 1 and groups[0].symbols[0].length == made.meter.length and len(groups[0].symbols) == 1:
         whole = groups[0].symbols[0]

@@ -9,7 +9,7 @@ from typing import Any
 
 import pdfplumber
 
-from tests.engrave.made import bar, system
+from tests.engrave.made import bar, picked_up, pickup, system
 from typeset.compose.book import METER_ROOM, Ending, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
 from typeset.engrave.block import Block
 from typeset.pattern.sound import SOUNDS
@@ -41,6 +41,11 @@ SYSTEMS = (
         bar("3/4", "16ths", ". . . s"), bar("3/4", "16ths", "."), bar("3/4", "16ths", "s . . . . . . . . . s .")
     ),
     system(bar("4/4", "quarters", "k s h p"), bar("4/4", "quarters", "c . . b"), slot=14.0),
+    picked_up(with_meters(system(_GROOVE)), pickup("4/4", "16ths", "s s! s?")),
+    picked_up(system(_GROOVE, _GROOVE, repeats=False), pickup("4/4", "16ths", "sf")),
+    picked_up(with_meters(system(bar("6/8", "8ths", "h h k s? h h"))), pickup("6/8", "8ths", ". s")),
+    picked_up(system(bar("4/4", "triplets", "h . hk"), slot=5.0), pickup("4/4", "triplets", "s s s s")),
+    picked_up(with_meters(system(bar("7/8 (3+2+2)", "8ths", "hk h h s"), slot=6.0)), pickup("7/8", "8ths", "s")),
 )
 
 SPECIMENS = (

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 import pytest
 
-from tests.engrave.made import bar, system
+from tests.engrave.made import bar, picked_up, pickup, system
 from tests.engrave.shown import BLANK, POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
-from typeset.compose.book import METER_ROOM, Engraving, System
+from typeset.compose.book import METER_ROOM, REPEAT_ROOM, Engraving, System
 from typeset.engrave.block import Block
-from typeset.engrave.places import places_of
+from typeset.engrave.places import GHOST, HALF_REPEAT, HEAD, places_of
 
 NEAR = 0.15 * POINTS
 """What the eye forgives: 0.15 mm."""
@@ -20,7 +21,7 @@ NEAR = 0.15 * POINTS
 
 def struck(shown: System, block: Block) -> list[float]:
     """Where the slots with strokes stand."""
-    slots = [slot for each in shown.bars for slot in each.slots]
+    slots = [slot for each in shown.every_bar for slot in each.slots]
     return [x for x, slot in zip(block.slots, slots, strict=True) if slot]
 
 
@@ -94,6 +95,24 @@ def test_an_inner_barline_stands_between_the_notes_nearer_to_the_second(strokes:
     last, first, barline = places.moments[15][1], places.moments[16][1], places.barlines[0][1]
     assert last < barline < first
     assert first - barline <= 5.3
+
+
+def test_a_pickup_comes_first_and_the_bars_follow_it_in_time() -> None:
+    shown = picked_up(system(bar("4/4", "16ths", "s"), repeats=False), pickup("4/4", "16ths", "s s s"))
+    places = places_of(shown, 1.55)
+    assert [x for _, x in places.moments] == pytest.approx([16.0 + 3.8 * slot for slot in range(19)])
+    assert [time for time, _ in places.barlines] == [Fraction(3, 16)]
+    assert places.moments[2][1] < places.barlines[0][1] < places.moments[3][1]
+
+
+def test_a_repeat_opens_after_a_pickup_and_has_its_room_there() -> None:
+    shown = picked_up(system(bar("4/4", "16ths", "s")), pickup("4/4", "16ths", "s?"))
+    places = places_of(shown, 1.55)
+    (_, opening), last, first = places.barlines[0], places.moments[0][1], places.moments[1][1]
+    assert places.opening is None
+    assert first - last == pytest.approx(3.8 + REPEAT_ROOM)
+    assert last + GHOST * 1.55 < opening - HALF_REPEAT * 1.55
+    assert opening + HALF_REPEAT * 1.55 < first - HEAD * 1.55
 
 
 def test_a_repeat_opens_further_left_where_a_grace_note_comes_first() -> None:

@@ -7,6 +7,8 @@ from dataclasses import replace
 from tests.engrave.made import bar, system
 from typeset.compose.book import System
 from typeset.engrave.printed import printed
+from typeset.pattern.bar import pickup_bar
+from typeset.pattern.grid import SIXTEENTHS
 from typeset.pattern.limb import Limb
 from typeset.pattern.sound import SNARE, SOUNDS
 from typeset.pattern.stroke import Dynamic, Ornament, Slot, Stroke
@@ -46,6 +48,15 @@ def test_an_ornament_of_either_hand_stays() -> None:
 def test_less_than_a_thousandth_of_a_millimetre_does_not_show() -> None:
     made = of_slot(())
     assert printed(replace(made, quarter=made.quarter + 0.0001)) == printed(made)
+
+
+def test_a_pickup_shows_but_not_whose_it_is() -> None:
+    base = of_slot(())
+    right, left = (
+        replace(base, pickup=pickup_bar(base.bars[0].meter, SIXTEENTHS, [(Stroke(limb, SNARE),)]))
+        for limb in (Limb.RIGHT, Limb.LEFT)
+    )
+    assert printed(right) == printed(left) != printed(base)
 
 
 def test_a_blank_staff_does_not_show_its_answer() -> None:

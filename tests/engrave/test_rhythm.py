@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.engrave.made import bar, written
+from tests.engrave.made import bar, pickup, text_of, written
 from typeset.engrave.rhythm import NOBODY, write_bar
 from typeset.engrave.symbol import Kind, Line, Symbol, is_printable
 from typeset.engrave.voices import FEET, HANDS, write_voice
@@ -69,6 +69,47 @@ def test_strokes_are_held_in_triplets_likewise(strokes: str, text: str) -> None:
 )
 def test_a_sextuplet_is_written_no_finer_than_its_strokes(strokes: str, text: str) -> None:
     assert written("2/4", "sextuplets", strokes) == f"{text} | {text}"
+
+
+@pytest.mark.parametrize(
+    ("meter", "grid", "strokes", "text"),
+    [
+        ("4/4", "16ths", "s", "16"),
+        ("4/4", "16ths", "s s", "16-16"),
+        ("4/4", "16ths", "s s s", "16-16-16"),
+        ("4/4", "16ths", "s . s", "8-16"),
+        ("4/4", "16ths", "s s .", "16-8"),
+        ("4/4", "16ths", "s . .", "8."),
+        ("4/4", "16ths", ". s .", "r16 8"),
+        ("4/4", "16ths", "s . . s s s s", "8. | 16-16-16-16"),
+        ("4/4", "8ths", ". s", "r8 8"),
+        ("4/4", "8ths", ". . s", "r8 | r8 8"),
+        ("4/4", "8ths", ". . . . . s", "r4 | r4 | r8 8"),
+        ("3/4", "quarters", "s", "4"),
+        ("6/8", "8ths", "s", "8"),
+        ("6/8", "8ths", "s s", "8-8"),
+        ("6/8", "8ths", "s .", "4"),
+        ("6/8", "16ths", "s s s", "16-16-16"),
+        ("4/4", "triplets", "s", "3(8)"),
+        ("4/4", "triplets", "s s", "3(8-8)"),
+        ("4/4", "triplets", ". s s", "3(r8 8-8)"),
+        ("4/4", "triplets", "s . .", "4"),
+        ("4/4", "triplets", ". s s s", "3(r8) | 3(8-8-8)"),
+        ("4/4", "sextuplets", "s s", "6(16-16)"),
+        ("2/2", "triplets", "s", "3(8)"),
+        ("2/2", "triplets", "s s s s", "3(8) | 3(8-8-8)"),
+        ("2/2", "8ths", "s s", "8-8"),
+    ],
+)
+def test_a_pickup_is_written_as_the_end_of_its_bar(meter: str, grid: str, strokes: str, text: str) -> None:
+    assert text_of(pickup(meter, grid, strokes)) == text
+
+
+def test_feet_that_are_silent_in_a_pickup_print_nothing() -> None:
+    (gap,) = (
+        symbol for group in write_voice(pickup("4/4", "triplets", "s s s s"), FEET) for symbol in group.symbols
+    )
+    assert (gap.kind, gap.length) == (Kind.GAP, Fraction(1, 3))
 
 
 def test_five_and_seven_stand_in_the_time_of_four_sixteenths() -> None:

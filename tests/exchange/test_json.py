@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
-from tests.engrave.made import bar
+from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.exchange.json import exercise_json, list_json
 
@@ -38,6 +38,15 @@ def test_a_slot_holds_its_strokes_and_is_empty_where_nothing_sounds() -> None:
         [],
     ]
     assert second["slots"][0][0]["ornament"] == "flam"
+
+
+def test_a_pickup_is_shaped_like_a_bar_and_is_there_only_where_one_is() -> None:
+    opened = replace(GROOVE, pattern=replace(GROOVE.pattern, pickup=pickup("2/4", "16ths", "s s s s s")))
+    record = json.loads(exercise_json(opened))
+    assert record["pickup"]["meter"] == "2/4"
+    assert [beat["length"] for beat in record["pickup"]["beats"]] == ["1/16", "1/4"]
+    assert [len(beat["slots"]) for beat in record["pickup"]["beats"]] == [1, 4]
+    assert "pickup" not in json.loads(exercise_json(GROOVE))
 
 
 def test_a_list_says_what_there_is_without_the_music() -> None:

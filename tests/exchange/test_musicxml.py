@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element, fromstring
 
 import pytest
 
-from tests.engrave.made import bar
+from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.compose.book import Exercise
 from typeset.exchange.musicxml import Score, compressed, musicxml
@@ -92,6 +92,20 @@ def test_a_loop_stands_between_repeat_signs_that_say_how_often() -> None:
     root = score(exercise(GROOVE, GROOVE, times=4))
     assert attributes(root, ".//measure[@number='1']/barline/repeat", "direction") == ["forward"]
     assert attributes(root, ".//measure[@number='2']/barline/repeat", "times") == ["4"]
+
+
+def test_a_pickup_is_an_implicit_measure_before_the_first_and_the_repeat_begins_after_it() -> None:
+    root = score(
+        exercise(GROOVE, pickup=pickup("4/4", "8ths", "s")),
+        exercise(GROOVE, number="1.3", pickup=pickup("4/4", "triplets", "s")),
+    )
+    assert attributes(root, ".//measure", "number") == ["0", "1", "X1", "2"]
+    assert attributes(root, ".//measure", "implicit") == ["yes", None, "yes", None]
+    first, second, third, _ = root.iter("measure")
+    assert first.find("attributes/time") is not None and second.find("attributes") is None
+    assert first.find("barline") is None and second.find("barline/repeat") is not None
+    assert third.find("print") is not None
+    assert [measure.findtext("note/duration") for measure in (first, third)] == ["3", "2"]
 
 
 def test_what_ends_has_a_final_barline() -> None:

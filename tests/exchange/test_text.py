@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tests.engrave.made import bar
+from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.exchange.text import exercise_text
 
@@ -18,6 +18,16 @@ def test_each_beat_is_a_line_that_says_who_plays_what() -> None:
         "beat 3: right hand, hi-hat; e: right hand, hi-hat; &: right hand, snare, flam",
         "beat 4: right hand, crash; e: kick foot, bass drum; &: hi-hat foot, hi-hat pedal; "
         "a: right hand, snare, diddle",
+    ]
+
+
+def test_a_pickup_is_read_before_bar_1() -> None:
+    opened = exercise(bar("4/4", "16ths", "s"), pickup=pickup("4/4", "16ths", "s s? t . s!"))
+    assert exercise_text(opened).splitlines()[3:7] == [
+        "Pickup into bar 1, 4/4",
+        "beat 3 a: right hand, snare",
+        "beat 4: right hand, snare, ghost; e: right hand, high-tom; a: right hand, snare, accent",
+        "",
     ]
 
 

@@ -1,5 +1,7 @@
 """What differs from the exercise it grew out of is marked, as the style has it."""
 
+from dataclasses import replace
+
 import pytest
 
 from typeset.compose.book import Exercise
@@ -9,6 +11,8 @@ from typeset.page.marks import Mark, Music, Rule, Wedge, Words
 from typeset.page.reading import how_to_read
 from typeset.page.setting import points
 from typeset.page.task import task_pieces
+from typeset.pattern.bar import pickup_bar
+from typeset.pattern.grid import SIXTEENTHS
 
 from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, as_one
 from .test_exercise import set_for
@@ -77,3 +81,9 @@ def test_a_task_gives_nothing_away() -> None:
     task = a_task("find-the-accents", [an_exercise("1.1", changed=(3,))])
     setting = a_setting(a_book(a_chapter(1, [*task.of, task])))
     assert not [mark for piece in task_pieces(task, setting) for mark in piece.marks if isinstance(mark, Wedge)]
+
+
+def test_the_slots_of_a_pickup_come_before_those_that_changed() -> None:
+    (system,) = an_exercise("1.1", bars=1).systems
+    opened = replace(system, pickup=pickup_bar(system.bars[0].meter, SIXTEENTHS, system.bars[0].slots[:3]))
+    assert list(changes_by_system([opened], (0, 5))) == [(3, 8)]

@@ -1,6 +1,7 @@
 """The sticking line and the counting line: what stands under each slot, and that nothing collides."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -8,6 +9,8 @@ import pytest
 from typeset.page.lines import Letter, counting, counting_letters, sticking
 from typeset.page.marks import Dot, Words
 from typeset.page.setting import Setting, points
+from typeset.pattern.bar import pickup_bar
+from typeset.pattern.grid import SIXTEENTHS
 from typeset.wording import wording
 
 from .made import a_style, bars_of, system_of
@@ -123,3 +126,14 @@ def test_letters_with_room_keep_their_size() -> None:
     setting = a_setting()
     system = system_of(bars_of("R L", "4/4", ["16ths"]))
     assert counting(system, setting).scale([points(4.6 * index) for index in range(16)]) == 1
+
+
+def test_letters_and_counts_begin_with_those_of_the_pickup() -> None:
+    (bar,) = bars_of("R L R R L", "4/4", ["16ths"])
+    system = replace(system_of((bar,)), pickup=pickup_bar(bar.meter, SIXTEENTHS, bar.slots[:3]))
+    setting = a_setting()
+    letters, counts = sticking(system, setting).rows[0], counting(system, setting).rows[0]
+    assert [(letter.slot, letter.text) for letter in letters[:5]] == [
+        (0, "R"), (1, "L"), (2, "R"), (3, "R"), (4, "L"),
+    ]  # fmt: skip
+    assert " ".join(count.text for count in counts[:7]) == "e & a 1 e & a"

@@ -20,10 +20,11 @@ def exercise(
     feel: str = "straight",
     number: str = "1.2",
     title: str = "As a groove",
+    pickup: Bar | None = None,
 ) -> Exercise:
     """An exercise of these bars; a loop unless said otherwise."""
     return Exercise(
-        id="made", number=number, title=title, instruction=(), steps=(), pattern=Pattern(bars),
+        id="made", number=number, title=title, instruction=(), steps=(), pattern=Pattern(bars, pickup),
         tempo=Tempo.parse(tempo) if tempo else None, plays_on=loops, times=times, feel=feel, systems=(),
         level=3, ceiling=140,
     )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.engrave.made import bar
+from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise, messages, read, struck
 from typeset.sound.midi import midi_file
 from typeset.sound.performance import Performance
@@ -43,6 +43,30 @@ def test_the_passes_follow_each_other_without_a_gap() -> None:
     content = midi_file(exercise(GROOVE, times=3), Performance(count_in=False))
     once = [tick for tick, *_ in struck(content) if tick < BAR]
     assert [tick for tick, *_ in struck(content)] == [turn * BAR + tick for turn in range(3) for tick in once]
+
+
+def test_a_pickup_is_played_once_into_the_end_of_the_count_in() -> None:
+    content = midi_file(exercise(GROOVE, times=2, pickup=pickup("4/4", "8ths", "t c")))
+    ticks = [tick for tick, key, _ in struck(content) if key in (49, 50)]
+    assert ticks == [BAR * 3 // 4, BAR * 7 // 8]
+    assert len([tick for tick, *_ in struck(content, "Click") if tick < BAR]) == 4
+    assert read(content).length == pytest.approx(3 * 4 * 60 / 60)
+
+
+def test_without_a_count_in_the_file_begins_with_the_pickup_and_bar_1_follows() -> None:
+    content = midi_file(
+        exercise(GROOVE, times=1, pickup=pickup("4/4", "16ths", "s s s")), Performance(count_in=False)
+    )
+    assert [tick for tick, *_ in struck(content)][:4] == [0, BAR // 16, BAR // 8, BAR * 3 // 16]
+    assert struck(content, "Click")[0][0] == BAR * 3 // 16
+    meters = [tick for tick, one in messages(content, "1.2 As a groove") if one.type == "time_signature"]
+    assert meters == [BAR * 3 // 16]
+
+
+def test_a_pickup_swings_where_its_beat_does() -> None:
+    played = exercise(GROOVE, feel="swing-8ths", times=1, pickup=pickup("4/4", "8ths", "c"))
+    content = midi_file(played, Performance(click=False))
+    assert struck(content)[0][0] == BAR - BAR // 12
 
 
 def test_each_rung_of_a_ladder_is_counted_in_and_played_as_often() -> None:

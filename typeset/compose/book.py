@@ -22,6 +22,9 @@ class Ending(Enum):
 METER_ROOM = 5.0
 """How far a meter inside a system moves what follows to the right, in millimetres."""
 
+REPEAT_ROOM = 3.4
+"""How far a repeat sign inside a system does."""
+
 
 @dataclass(frozen=True, slots=True)
 class System:
@@ -44,6 +47,16 @@ class System:
     ending: Ending = Ending.BAR
     blank: bool = False
     pickup: Bar | None = None
+
+    @property
+    def every_bar(self) -> tuple[Bar, ...]:
+        """The bars, and before them the pickup where there is one."""
+        return (self.pickup, *self.bars) if self.pickup else self.bars
+
+    @property
+    def repeats_inside(self) -> bool:
+        """True where the repeat opens after a pickup, and not at the staff's beginning."""
+        return self.opens_repeat and self.pickup is not None
 
 
 @dataclass(frozen=True, slots=True)

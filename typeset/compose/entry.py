@@ -9,7 +9,6 @@ from typing import Any
 from ..judge.level import Weights
 from ..judge.words import cause_in_words, level_in_words
 from ..manuscript.models import ExerciseText
-from ..pattern.bar import Pattern, pickup_bar
 from ..pattern.mirror import mirrored
 from ..pattern.sentence import Each, Parts, Sentence
 from ..pattern.steps import Source, Step, bind
@@ -40,7 +39,7 @@ class Entries:
         Raises TooWide where its bars do not fit the style's width.
         """
         text, draft = work.text, work.draft
-        pattern = mirrored(self._with_pickup(work)) if self.is_mirrored else self._with_pickup(work)
+        pattern = self._handed(draft.finished)
         sentences = self._sentences(work)
         judgement = self.workshop.judge(draft)
         parent = work.ground.parent
@@ -68,21 +67,6 @@ class Entries:
             limited_by=cause_in_words(self._handed(judgement.ceiling.cause)),
             made_hard_by=level_in_words(judgement.level, self.weights),
         )
-
-    def _with_pickup(self, work: Work) -> Pattern:
-        """The finished music and what is played before bar 1, on the sounds in force. Raises Refusal."""
-        text, draft = work.text, work.draft
-        if not isinstance(text, ExerciseText) or text.pickup is None:
-            return draft.finished
-        voices, first = dict(draft.voices), draft.pattern.bars[0]
-        slots = [
-            tuple(replace(stroke, sound=voices.get(stroke.limb, stroke.sound)) for stroke in slot)
-            for slot in text.pickup
-        ]
-        try:
-            return replace(draft.finished, pickup=pickup_bar(first.meter, draft.grid, slots))
-        except ValueError as error:
-            raise Refusal(text.marks("pickup"), str(error)) from None
 
     def named(self, name: str, mark: Mark) -> Exercise | None:
         """An exercise by its id, as it is printed where it stands; None where it has errors of its own.

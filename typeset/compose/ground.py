@@ -115,9 +115,11 @@ def time_of(text: ExerciseText | SeriesText, chapter: Chapter, start: Named | No
 
 def first_together(draft: Draft) -> str | None:
     """The first two strokes that are played together, in words; None where there are none."""
-    for number, bar in enumerate(draft.finished.bars, start=1):
+    pattern = draft.finished
+    for number, bar in enumerate(pattern.every_bar, start=0 if pattern.pickup else 1):
         for count, slot in zip(counts_of(bar), bar.slots, strict=True):
             if len(slot) > 1:
                 limbs = " and ".join(stroke.limb.value for stroke in slot)
-                return f"{limbs} play together on {number}|{count}"
+                place = f"{number}|{count}" if number else f"{count} of the pickup"
+                return f"{limbs} play together on {place}"
     return None

@@ -10,7 +10,7 @@ from math import floor
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from ..style.model import Spacing
-from .book import METER_ROOM, Ending, System
+from .book import METER_ROOM, REPEAT_ROOM, Ending, System
 
 # A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 8
@@ -26,7 +26,8 @@ def break_into_systems(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tu
     All systems of an exercise have quarters of one width, and all exercises of the same meter and
     density have the same, so that counts stand under each other down a page. Raises TooWide.
     """
-    quarter, lines = _lines(pattern, spacing.measure - spacing.lead - spacing.tail, spacing)
+    room = spacing.measure - spacing.lead - spacing.tail - _repeat_inside(pattern.pickup, plays_on)
+    quarter, lines = _lines(pattern, room, spacing)
     return _systems(lines, quarter, plays_on, spacing, pattern.pickup)
 
 
@@ -60,6 +61,7 @@ def _systems(
         is_last = number == len(lines) - 1
         before = pickup if number == 0 else None
         music = quarter * float(_quarters(line) + _upbeat(before)) + _inner_meters(line)
+        music += _repeat_inside(before, plays_on)
         systems.append(
             System(
                 bars=tuple(line),
@@ -109,7 +111,12 @@ def _quarters(bars: Sequence[Bar]) -> Fraction:
 
 def _upbeat(pickup: Bar | None) -> Fraction:
     """The quarters of a pickup."""
-    return (pickup.meter.length - pickup.lead) / QUARTER if pickup else Fraction(0)
+    return pickup.length / QUARTER if pickup else Fraction(0)
+
+
+def _repeat_inside(pickup: Bar | None, plays_on: bool) -> float:
+    """The room that a repeat takes which opens after a pickup, in millimetres."""
+    return REPEAT_ROOM if pickup and plays_on else 0.0
 
 
 def _inner_meters(line: Sequence[Bar]) -> float:

@@ -15,6 +15,7 @@ from ..pattern.phrase import Part, join_parts
 from ..pattern.selection import NothingChosen
 from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
 from ..problem import Mark, Problem, Weight
+from .around import with_pickup
 from .ground import Ground, Line, Refusal, Work, first_together, time_of
 from .names import Broken, Named, Names, Unknown
 from .series import ONLY_ONE, Judge, Variant, member, members
@@ -102,12 +103,13 @@ class Workshop:
         broken = [self._report(text, ground, lines, numbers, stumble) for stumble in played.stumbles]
         if played.draft is None or any(broken):
             raise Broken
-        self._check_linear(name, text, chapter, played.draft)
+        draft = with_pickup(played.draft, text)
+        self._check_linear(name, text, chapter, draft)
         return Work(
             id=name,
             title=title,
             text=text,
-            draft=played.draft,
+            draft=draft,
             own=tuple(line.step for line in own),
             ground=ground,
             after=replace(ground, lines=lines, parent=name),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..compose.book import METER_ROOM, System
+from ..compose.book import METER_ROOM, REPEAT_ROOM, System
 from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Slot
 from .symbol import QUARTER, Kind
@@ -29,8 +29,8 @@ class Places:
     """Where what stands on a staff.
 
     `moments` are (time from the system's start, x) of every slot, `barlines` of every inner barline and
-    `meters` of every meter inside the system, all by their middles; `opening` is the middle of the opening
-    repeat, `width` the staff's right end.
+    `meters` of every meter inside the system, all by their middles; `opening` is the middle of a repeat
+    that opens at the staff's beginning, `width` the staff's right end.
     """
 
     moments: tuple[tuple[Fraction, float], ...]
@@ -46,18 +46,24 @@ def places_of(system: System, staff_space: float) -> Places:
     barlines: list[tuple[Fraction, float]] = []
     meters: list[tuple[Fraction, float]] = []
     start, pushed = Fraction(0), 0.0
-    for index, bar in enumerate(system.bars):
+    bars = system.every_bar
+    first = len(bars) - len(system.bars)
+    for index, bar in enumerate(bars):
         if index:
-            room = METER_ROOM if index in system.meters_at else 0.0
-            between = _x(system, start) + pushed - moments[-1][1]
-            reaches = reach(bar.slots[0]) * staff_space, reach_right(system.bars[index - 1]) * staff_space
-            barline = _x(system, start) + pushed - _before(*reaches, between, staff_space)
+            opens = index == first and system.repeats_inside
+            pushed += REPEAT_ROOM if opens else 0.0
+            room = METER_ROOM if index - first in system.meters_at and index > first else 0.0
+            x = _x(system, start) + pushed
+            half = HALF_REPEAT if opens else 0.0
+            left, right = reach(bar.slots[0]) + half, reach_right(bars[index - 1]) + half
+            barline = x - _before(left * staff_space, right * staff_space, x - moments[-1][1], staff_space)
             barlines.append((start, barline))
             if room:
                 meters.append((start, barline + (HALF_BARLINE + HALF_METER) * staff_space + room / 4))
             pushed += room
-        moments += [(start + onset, _x(system, start + onset) + pushed) for onset in bar.onsets]
-        start += bar.meter.length
+        times = [start + onset - bar.lead for onset in bar.onsets]
+        moments += [(time, _x(system, time) + pushed) for time in times]
+        start += bar.length
     return Places(tuple(moments), tuple(barlines), tuple(meters), _opening(system, staff_space), system.width)
 
 
@@ -65,7 +71,7 @@ def meter_room(system: System, staff_space: float) -> float:
     """How wide a meter at a system's beginning may be, in staff spaces."""
     opening = _opening(system, staff_space)
     if opening is None:
-        return system.lead / staff_space - reach(system.bars[0].slots[0]) - AIR - METER_AT
+        return system.lead / staff_space - reach(system.every_bar[0].slots[0]) - AIR - METER_AT
     return opening / staff_space - HALF_REPEAT - AIR / 2 - METER_AT
 
 
@@ -88,7 +94,7 @@ def reach_right(bar: Bar) -> float:
 
 
 def _opening(system: System, staff_space: float) -> float | None:
-    if not system.opens_repeat:
+    if not system.opens_repeat or system.repeats_inside:
         return None
     return system.lead - (reach(system.bars[0].slots[0]) + AIR / 2 + HALF_REPEAT) * staff_space
 

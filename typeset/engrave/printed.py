@@ -22,9 +22,11 @@ def printed(engraving: Engraving) -> Engraving:
     """The same engraving without what its staff does not show."""
     if not isinstance(engraving, System):
         return engraving
+    bar_printed = _silent if engraving.blank else _printed_bar
     return replace(
         engraving,
-        bars=tuple(_silent(bar) if engraving.blank else _printed_bar(bar) for bar in engraving.bars),
+        bars=tuple(map(bar_printed, engraving.bars)),
+        pickup=engraving.pickup and bar_printed(engraving.pickup),
         quarter=round(engraving.quarter, _DECIMALS),
         lead=round(engraving.lead, _DECIMALS),
         width=round(engraving.width, _DECIMALS),

@@ -1,8 +1,8 @@
 """Rests of whole beats, joined where the meter allows.
 
 Half a bar of 4/4 (or 4/2, 12/8) takes one rest, never the middle of it; a stated group of two or four
-beats likewise; a silent bar is a whole-bar rest (Gould, *Behind Bars*, Faber 2011, from memory). In 3/4
-beats are rested one by one.
+beats likewise; a silent bar, but no pickup, is a whole-bar rest (Gould, *Behind Bars*, Faber 2011, from
+memory). In 3/4 beats are rested one by one.
 """
 
 from __future__ import annotations
@@ -20,11 +20,13 @@ Stretch = tuple[Fraction, Fraction]
 def joined_rests(bar: Bar, groups: Sequence[Group]) -> tuple[Group, ...]:
     """The same groups with rests, and gaps, that fill a stretch together made into one."""
     for kind in (Kind.REST, Kind.GAP):
-        if all(symbol.kind is kind for group in groups for symbol in group.symbols):
-            return (_silence(kind, (Fraction(0), bar.meter.length), 0),)
+        is_printed = kind is Kind.GAP or not bar.lead
+        if is_printed and all(symbol.kind is kind for group in groups for symbol in group.symbols):
+            return (_silence(kind, (bar.lead, bar.meter.length), 0),)
     joined = tuple(groups)
     for stretch in stretches(bar.meter):
-        joined = tuple(_join(joined, stretch))
+        if stretch[0] >= bar.lead:
+            joined = tuple(_join(joined, stretch))
     return joined
 
 

@@ -8,7 +8,7 @@ Faber 2011, from memory).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import gcd
@@ -37,12 +37,16 @@ def write_bar(bar: Bar, line: Line, other: Line = NOBODY, leads: bool = True) ->
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """A beat, or a quarter of a half-note beat, that is written as one: `count` slots from slot `first`."""
+    """A beat, or a quarter of a half-note beat, that is written as one: `count` slots from slot `first`.
+
+    In a pickup the first `skipped` of them are not there; `first` is below 0 by as many.
+    """
 
     onset: Fraction
     length: Fraction
     first: int
     count: int
+    skipped: int = 0
 
     def strokes(self, line: Line) -> list[int]:
         """Where a line strikes in it, in slots from its start."""
@@ -59,31 +63,51 @@ class _Part:
 
 
 def _parts(bar: Bar, line: Line, other: Line) -> Iterator[_Part]:
-    onset, first = Fraction(0), 0
-    for beat in bar.beats:
-        part = _Part(onset, beat.length, first, len(beat.slots))
-        if beat.length == HALF and (_needs_tuplets(part, line) or _needs_tuplets(part, other)):
+    for part in _beats(bar):
+        if part.length == HALF and (_needs_tuplets(part, line) or _needs_tuplets(part, other)):
             middle = part.count // 2
-            yield _Part(onset, HALF / 2, first, middle)
-            yield _Part(onset + HALF / 2, HALF / 2, first + middle, middle)
+            if part.skipped < middle:
+                yield replace(part, length=HALF / 2, count=middle)
+            skipped = max(0, part.skipped - middle)
+            yield _Part(part.onset + HALF / 2, HALF / 2, part.first + middle, middle, skipped)
         else:
             yield part
+
+
+def _beats(bar: Bar) -> Iterator[_Part]:
+    """The beats of a bar; in a pickup the first of them as a part of its whole beat."""
+    onset, first = bar.lead, 0
+    for beat in bar.beats:
+        begins = _beat_around(bar, onset) if first == 0 else onset
+        skipped = int((onset - begins) / beat.slot_length)
+        length = onset + beat.length - begins
+        yield _Part(begins, length, first - skipped, len(beat.slots) + skipped, skipped)
         onset += beat.length
-        first += part.count
+        first += len(beat.slots)
+
+
+def _beat_around(bar: Bar, moment: Fraction) -> Fraction:
+    """When the beat begins in which a moment of a bar lies."""
+    begins = Fraction(0)
+    for length in bar.meter.beats:
+        if begins + length > moment:
+            break
+        begins += length
+    return begins
 
 
 def _needs_tuplets(part: _Part, line: Line) -> bool:
-    return part.is_uneven and (part.strokes(line) not in ([], [0]) or bool(part.ends(line)))
+    return part.is_uneven and (part.strokes(line) not in ([], [0]) or bool(part.ends(line)) or part.skipped > 0)
 
 
 def _write_part(part: _Part, line: Line, other: Line, leads: bool) -> Group:
     scale = _Scale(part, line)
     notes, others = scale.notes(), _Scale(part, other).notes()
     symbols: list[Symbol] = []
-    at = 0
+    at = part.skipped
     for start, end in [*notes, (part.count, part.count)]:
         for silence in _stretches(at, start, others):
-            if _shows_rest(silence, notes, others, leads):
+            if _shows_rest(silence, notes, others, leads, part.skipped):
                 symbols += scale.rests(silence)
             elif symbols and symbols[-1].kind is Kind.GAP:
                 symbols[-1] = scale.symbol(Kind.GAP, (symbols[-1].slot - part.first, silence[1]))
@@ -92,6 +116,8 @@ def _write_part(part: _Part, line: Line, other: Line, leads: bool) -> Group:
         if start < end:
             symbols.append(scale.symbol(Kind.NOTE, (start, end)))
         at = end
+    if scale.tuplet and all(symbol.kind is Kind.GAP for symbol in symbols):
+        return Group(tuple(replace(symbol, written=symbol.length) for symbol in symbols))
     return Group(tuple(symbols), scale.tuplet)
 
 
@@ -101,12 +127,14 @@ def _stretches(start: int, end: int, others: Sequence[Stretch]) -> Iterator[Stre
     return pairwise(sorted(cuts))
 
 
-def _shows_rest(silence: Stretch, notes: Sequence[Stretch], others: Sequence[Stretch], leads: bool) -> bool:
+def _shows_rest(
+    silence: Stretch, notes: Sequence[Stretch], others: Sequence[Stretch], leads: bool, first: int
+) -> bool:
     """Whether this voice prints a silence: not where the other sounds, nor where the other prints it."""
     start, end = silence
     if any(begins <= start < ends for begins, ends in others):
         return False
-    if start:
+    if start > first:
         mine, theirs = (any(start == ends for _, ends in voice) for voice in (notes, others))
     else:
         mine, theirs = (any(end == begins for begins, _ in voice) for voice in (notes, others))
@@ -119,11 +147,11 @@ class _Scale:
     def __init__(self, part: _Part, line: Line) -> None:
         self.part = part
         strokes, ends = part.strokes(line), part.ends(line)
-        self.slots = gcd(part.count, *strokes, *ends) if part.is_uneven else 1
+        self.slots = gcd(part.count, part.skipped, *strokes, *ends) if part.is_uneven else 1
         self.units = part.count // self.slots
         self.strokes = [stroke // self.slots for stroke in strokes]
         self.stops = sorted({*self.strokes, *(end // self.slots for end in ends), self.units})
-        is_plain = not strokes or is_printable(part.length / self.units)
+        is_plain = not (strokes or part.skipped) or is_printable(part.length / self.units)
         self.tuplet = None if is_plain else (self.units, 1 << (self.units.bit_length() - 1))
 
     def notes(self) -> list[Stretch]:

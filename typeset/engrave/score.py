@@ -42,15 +42,22 @@ def system_text(system: System, staff: Staff, places: Places, *, closed: bool = 
 
 def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
     made = abjad.Voice([], lilypond_type="DrumVoice")
-    for index, bar in enumerate(system.bars):
-        before = system.bars[index - 1] if index else None
-        is_same = staff.repeated_bars and bar == before and index not in system.meters_at
+    bars = system.every_bar
+    for index, bar in enumerate(bars):
+        before = bars[index - 1] if index else None
+        number = index - len(bars) + len(system.bars)
+        is_same = staff.repeated_bars and bar == before and number not in system.meters_at
         content = _content(bar, voice, is_blank=system.blank, is_same=is_same)
         first = content[0][0] if isinstance(content[0], abjad.Tuplet) else content[0]
         if before is None:
-            leaves.at_bar(first, voice.command + (' \\bar ".|:"' if system.opens_repeat else ""))
+            leaves.at_bar(first, voice.command)
+        if system.opens_repeat and number == 0:
+            leaves.at_bar(first, '\\bar ".|:"')
         if before is None or bar.meter != before.meter:
-            leaves.at_bar(first, _meter_text(system, index, staff))
+            leaves.at_bar(first, _meter_text(system, max(number, 0), staff))
+        if bar.lead:
+            # Inside a tuplet it would be counted in the tuplet's time.
+            leaves.at_bar(content[0], f"\\partial 1*{bar.length}")
         if voice.waits(bar) and not is_same:
             leaves.grace(first, [leaves.skip(value) for value in voice.waits(bar)])
         made.extend(content)
@@ -61,7 +68,7 @@ def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
 def _content(bar: Bar, voice: Voice, *, is_blank: bool, is_same: bool) -> list[Any]:
     """A bar's leaves and tuplets; a blank bar has none that shows."""
     if is_blank:
-        return [leaves.skip(bar.meter.length)]
+        return [leaves.skip(bar.length)]
     return [_same_bar(bar, voice)] if is_same else list(_bar(bar, voice))
 
 

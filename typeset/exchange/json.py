@@ -36,8 +36,11 @@ def summary(exercise: Exercise) -> dict[str, Any]:
 
 
 def exercise_record(exercise: Exercise) -> dict[str, Any]:
-    """All of an exercise as plain data; lengths are fractions of a whole note, written `1/4`."""
-    tempo = exercise.tempo
+    """All of an exercise as plain data; lengths are fractions of a whole note, written `1/4`.
+
+    `pickup` is there only where one is; its beats, the first of them perhaps a part of one, end at bar 1.
+    """
+    tempo, pattern = exercise.tempo, exercise.pattern
     return {
         "id": exercise.id,
         "number": exercise.number,
@@ -49,7 +52,8 @@ def exercise_record(exercise: Exercise) -> dict[str, Any]:
         "play": "loop" if exercise.plays_on else "once",
         "level": exercise.level,
         "ceiling": exercise.ceiling,
-        "bars": [_bar(bar) for bar in exercise.pattern.bars],
+        **({"pickup": _bar(pattern.pickup)} if pattern.pickup else {}),
+        "bars": [_bar(bar) for bar in pattern.bars],
     }
 
 

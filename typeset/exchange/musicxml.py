@@ -125,27 +125,39 @@ def _part_entry(sounds: Sequence[Sound]) -> Element:
 
 
 def _measures(score: Score) -> Iterator[Element]:
-    """Every bar of every exercise, numbered through."""
+    """Every bar of every exercise, numbered through; a pickup has no number that is printed."""
     divisions = _divisions(score.exercises)
     any_swings = any(swing_of(exercise.feel) for exercise in score.exercises)
-    number = 0
+    before = 0
     for exercise in score.exercises:
         meter: Meter | None = None
-        last = len(exercise.pattern.bars) - 1
-        for index, bar in enumerate(exercise.pattern.bars):
-            measure = element("measure", number=str(number + 1))
-            if index == 0:
-                measure.extend((*_break(score, exercise, number), *_left_barline(exercise)))
+        bars = exercise.pattern.bars
+        for number, bar in enumerate(exercise.pattern.every_bar, start=0 if exercise.pattern.pickup else 1):
+            measure = _measure(before, number)
+            if meter is None:
+                measure.extend(_break(score, exercise, before))
+            if number == 1:
+                measure.extend(_left_barline(exercise))
             if bar.meter != meter:
-                measure.append(_attributes(bar.meter, divisions if number == 0 else None))
-            if index == 0:
+                measure.append(_attributes(bar.meter, None if before or meter else divisions))
+            if meter is None:
                 measure.extend(_directions(score, exercise, any_swings))
             measure.extend(notes_of(bar, divisions))
-            if index == last:
+            if number == len(bars):
                 measure.append(_right_barline(exercise))
             yield measure
             meter = bar.meter
-            number += 1
+        before += len(bars)
+
+
+def _measure(before: int, number: int) -> Element:
+    """An empty measure: a bar's by its number after so many others, or, for 0, a pickup's.
+
+    The standard calls the first pickup 0, and counts others by an X before a number of their own.
+    """
+    if number:
+        return element("measure", number=str(before + number))
+    return element("measure", number=f"X{before}" if before else "0", implicit="yes")
 
 
 def _divisions(exercises: Iterable[Exercise]) -> int:
@@ -153,7 +165,7 @@ def _divisions(exercises: Iterable[Exercise]) -> int:
     lengths = {
         4 * length
         for exercise in exercises
-        for bar in exercise.pattern.bars
+        for bar in exercise.pattern.every_bar
         for length in (*bar.slot_lengths, bar.meter.length)
     }
     return lcm(*(length.denominator for length in lengths))

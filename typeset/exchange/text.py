@@ -23,6 +23,9 @@ def exercise_text(exercise: Exercise, language: str = "en") -> str:
         lines.append(f"Grows out of {exercise.parent_number}.")
     lines += exercise.instruction
     lines.append(_how_played(exercise))
+    if exercise.pattern.pickup:
+        lines += ["", f"Pickup into bar 1, {exercise.pattern.pickup.meter}"]
+        lines += _beat_lines(exercise.pattern.pickup, language)
     for number, bar in enumerate(exercise.pattern.bars, start=1):
         lines += ["", f"Bar {number}, {bar.meter}"]
         lines += _beat_lines(bar, language)
@@ -46,12 +49,13 @@ def _beat_lines(bar: Bar, language: str) -> Iterator[str]:
     """For each printed number what is played on it and after it; silence after it is not said."""
     for number, counted in groupby(zip(counts_of(bar), bar.slots, strict=True), lambda pair: pair[0].number):
         said = [f"{_word(count)}: {_slot(slot, language)}" for count, slot in counted if slot or count.nth == 1]
-        yield f"beat {number}: " + "; ".join(said).split(": ", 1)[1]
+        if said:
+            yield f"beat {number} {'; '.join(said)}".replace(f"{number} :", f"{number}:", 1)
 
 
 def _word(count: Count) -> str:
-    """What is said for a slot after its number."""
-    return count.syllable or str(count.nth)
+    """What is said for a slot after its number; nothing for the number itself."""
+    return "" if count.nth == 1 else count.syllable or str(count.nth)
 
 
 def _slot(slot: Slot, language: str) -> str:

@@ -29,11 +29,16 @@ def judge(
 ) -> Judgement:
     """Judge a pattern for a player at a kit.
 
-    In a loop the end leads back to the start. `linear` makes any two strokes together a collision.
+    In a loop the end leads back to the start. `linear` makes any two strokes together a collision. A
+    pickup, which is played once, counts for the ceiling and for collisions; the level is that of the bars.
     """
     line = timeline(pattern)
+    opening = timeline(pattern, with_pickup=True) if pattern.pickup else line
+    ceilings = [ceiling_of(line, pattern, loops, player, kit)]
+    if pattern.pickup:
+        ceilings.append(ceiling_of(opening, pattern, False, player, kit))
     return Judgement(
         level=level_of(line, pattern, loops, kit, weights),
-        ceiling=ceiling_of(line, pattern, loops, player, kit),
-        collisions=collisions_of(line, pattern, kit, linear),
+        ceiling=min(ceilings, key=lambda ceiling: ceiling.tempo),
+        collisions=collisions_of(opening, pattern, kit, linear),
     )

@@ -34,7 +34,7 @@ class Clash(Enum):
 class Collision:
     """What collides at which place, the limbs and sounds it takes, and for crossed hands by how many cm.
 
-    `bar` counts from 1; `place` names its bar too when the pattern has several.
+    `bar` counts from 1, and is 0 in a pickup; `place` names its bar too when the pattern has several.
     """
 
     clash: Clash

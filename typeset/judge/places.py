@@ -14,11 +14,14 @@ _Shape = tuple[tuple[int, int, int], ...]
 
 
 def place_at(pattern: Pattern, bar: int, slot: int) -> Place:
-    """The place of a slot, both counted from 0; it names its bar when there are several."""
-    whole = pattern.bars[bar]
+    """The place of a slot, both counted from 0; it names its bar when there are several.
+
+    Bar -1 is the pickup, which has no number.
+    """
+    whole = pattern.pickup if bar < 0 and pattern.pickup else pattern.bars[bar]
     shape = tuple((beat.length.numerator, beat.length.denominator, len(beat.slots)) for beat in whole.beats)
     number, syllable, nth = _counts(whole.meter, shape)[slot]
-    return Place(number, syllable, nth, bar + 1 if len(pattern.bars) > 1 else None)
+    return Place(number, syllable, nth, bar + 1 if bar >= 0 and len(pattern.bars) > 1 else None)
 
 
 @lru_cache(maxsize=512)

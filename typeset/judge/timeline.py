@@ -6,11 +6,12 @@ hand for grace strokes.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import lcm
 from typing import NamedTuple
 
-from ..pattern.bar import Pattern
+from ..pattern.bar import Bar, Pattern
 from ..pattern.limb import Limb
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke
 
@@ -30,7 +31,8 @@ _FLAM, _BUZZ, _DIDDLE = Ornament.FLAM, Ornament.BUZZ, Ornament.DIDDLE
 class Moment(NamedTuple):
     """A slot that sounds: its tick from the first barline, its length in ticks, its strokes.
 
-    `mask` holds the limbs as bits (R 1, L 2, K 4, H 8); `bar` and `slot` say where it stands, from 0.
+    `mask` holds the limbs as bits (R 1, L 2, K 4, H 8); `bar` and `slot` say where it stands, from 0. A
+    pickup is bar -1, and its ticks are below 0.
     """
 
     tick: int
@@ -69,12 +71,14 @@ class Timeline:
     hits: Hits
 
 
-def timeline(pattern: Pattern) -> Timeline:
+def timeline(pattern: Pattern, with_pickup: bool = False) -> Timeline:
     """Set a pattern out in ticks and play out its ornaments."""
-    whole = _ticks_in_a_whole(pattern)
+    bars = pattern.every_bar if with_pickup else pattern.bars
+    first = len(pattern.bars) - len(bars)
+    whole = _ticks_in_a_whole(bars)
     moments: list[Moment] = []
-    tick = 0
-    for number, bar in enumerate(pattern.bars):
+    tick = -int(whole * bars[0].length) if first else 0
+    for number, bar in enumerate(bars, start=first):
         slot = 0
         for beat in bar.beats:
             length = beat.length
@@ -87,9 +91,9 @@ def timeline(pattern: Pattern) -> Timeline:
     return Timeline(whole, tick, moments, _hits(moments))
 
 
-def _ticks_in_a_whole(pattern: Pattern) -> int:
+def _ticks_in_a_whole(bars: Sequence[Bar]) -> int:
     """So many that every slot and its half, which a diddle takes, and an eighth, for meters, are whole."""
-    parts = {beat.length.denominator * len(beat.slots) for bar in pattern.bars for beat in bar.beats}
+    parts = {beat.length.denominator * len(beat.slots) for bar in bars for beat in bar.beats}
     return 2 * lcm(8, *parts)
 
 

@@ -18,11 +18,12 @@ _OVER = 0.9
 
 
 def changes_by_system(systems: Sequence[System], changed: Sequence[int]) -> Iterator[tuple[int, ...]]:
-    """The changed slots of an exercise, from 0, as slots of each of its systems."""
+    """The changed slots of an exercise, from 0, as slots of each of its systems; a pickup's come before them."""
     first = 0
     for system in systems:
+        before = len(system.pickup.slots) if system.pickup else 0
         count = sum(len(bar.slots) for bar in system.bars)
-        yield tuple(slot - first for slot in changed if first <= slot < first + count)
+        yield tuple(before + slot - first for slot in changed if first <= slot < first + count)
         first += count
 
 

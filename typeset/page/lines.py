@@ -92,7 +92,7 @@ def sticking(system: System, setting: Setting) -> LineOfRows:
     style, font = setting.style, setting.letters.strong
     size = style.type.sticking
     rows: list[list[Letter]] = [[]]
-    for slot, strokes in enumerate(slot for bar in system.bars for slot in bar.slots):
+    for slot, strokes in enumerate(slot for bar in system.every_bar for slot in bar.slots):
         from_the_top = sorted(strokes, key=_height)
         letters = [style.letters.of(stroke.limb) for stroke in from_the_top]
         if style.lines.together == "joined":
@@ -111,7 +111,7 @@ def _height(stroke: Stroke) -> tuple[int, str, int]:
 
 def counting(system: System, setting: Setting) -> LineOfRows:
     """The counts; those of slots without a stroke are lighter."""
-    row = counting_letters(system.bars, setting)
+    row = counting_letters(system.every_bar, setting)
     cap = setting.style.type.count * cap_height(setting.letters.regular)
     return LineOfRows("counting", (row,), cap, 0.0)
 

@@ -125,7 +125,7 @@ def _lines(system: System, wanted: Wanted, setting: Setting) -> tuple[list[Line]
 
 def _middles(system: System, block: Block, name: str) -> tuple[float, ...]:
     """Where the middles of the slots stand, from the staff's left end."""
-    wanted = sum(len(bar.slots) for bar in system.bars)
+    wanted = sum(len(bar.slots) for bar in system.every_bar)
     if len(block.slots) != wanted:
         raise ValueError(f"{name}: the engraver reports {len(block.slots)} slots of {wanted}")
     return tuple(x - block.left for x in block.slots)

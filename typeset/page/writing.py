@@ -50,7 +50,7 @@ class WritingLine:
 
 def writing_line(kind: Kind, system: System, setting: Setting) -> WritingLine:
     """Room for the letters of every stroke, or for a count in every slot."""
-    slots = [slot for bar in system.bars for slot in bar.slots]
+    slots = [slot for bar in system.every_bar for slot in bar.slots]
     if kind == "counting":
         wanted = tuple(1 for _ in slots)
     elif setting.style.lines.together == "joined":

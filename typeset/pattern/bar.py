@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -36,6 +36,11 @@ class Bar:
     def lead(self) -> Fraction:
         """What a pickup lacks at its beginning, as a fraction of a whole note; 0 in a whole bar."""
         return self.meter.length - sum((beat.length for beat in self.beats), Fraction(0))
+
+    @property
+    def length(self) -> Fraction:
+        """How long it lasts, as a fraction of a whole note."""
+        return self.meter.length - self.lead
 
     @cached_property
     def slots(self) -> tuple[Slot, ...]:
@@ -74,6 +79,11 @@ class Pattern:
     bars: tuple[Bar, ...]
     pickup: Bar | None = None
 
+    @property
+    def every_bar(self) -> tuple[Bar, ...]:
+        """The bars, and before them the pickup where there is one."""
+        return (self.pickup, *self.bars) if self.pickup else self.bars
+
     @cached_property
     def slots(self) -> tuple[Slot, ...]:
         """All slots of all bars in order."""
@@ -86,8 +96,8 @@ class Pattern:
 
     @property
     def strokes(self) -> Iterator[Stroke]:
-        """Every stroke in order of time."""
-        return (stroke for slot in self.slots for stroke in slot)
+        """Every stroke in order of time, those of the pickup too."""
+        return (stroke for bar in self.every_bar for slot in bar.slots for stroke in slot)
 
     @cached_property
     def onsets(self) -> tuple[Fraction, ...]:
@@ -107,7 +117,7 @@ class Pattern:
             size = len(bar.slots)
             bars.append(bar.with_slots(slots[start : start + size]))
             start += size
-        return Pattern(tuple(bars), self.pickup)
+        return replace(self, bars=tuple(bars))
 
 
 def empty_bar(meter: Meter, grid: Grid) -> Bar:

@@ -15,7 +15,7 @@ from ..pattern.bar import Bar
 from ..pattern.meter import Meter
 from .click import clicks_of
 from .performance import AS_WRITTEN, Performance, tempos_of, times_of
-from .strokes import TICKS, Hit, hits_of, ticks
+from .strokes import TICKS, Hit, hits_of, pickup_hits_of, ticks
 from .swing import Swing, swing_of
 
 DRUM_CHANNEL = 9
@@ -37,6 +37,7 @@ def midi_file(exercise: Exercise, performance: Performance = AS_WRITTEN, ring: f
         timeline.change_tempo(tempo)
         if performance.count_in:
             timeline.count_in(exercise.pattern.bars[0].meter)
+        timeline.pick_up(exercise, after_count_in=performance.count_in)
         for _ in range(times):
             timeline.play(exercise, performance.click)
     return _written(timeline, f"{exercise.number} {exercise.title}", ring)
@@ -67,13 +68,22 @@ class _Timeline:
         self.clicks += clicks_of(meter, self.now)
         self.now += ticks(meter.length)
 
+    def pick_up(self, exercise: Exercise, *, after_count_in: bool) -> None:
+        """What is played before bar 1: into the end of a count-in, or by itself."""
+        pattern = exercise.pattern
+        if pattern.pickup and not after_count_in:
+            self.now += ticks(pattern.pickup.length)
+        self._strike(pickup_hits_of(pattern, self.swing, self.tick))
+
     def play(self, exercise: Exercise, click: bool) -> None:
         """The exercise once through."""
-        self.drums += (
-            replace(hit, tick=self.now + hit.tick) for hit in hits_of(exercise.pattern, self.swing, self.tick)
-        )
+        self._strike(hits_of(exercise.pattern, self.swing, self.tick))
         for bar in exercise.pattern.bars:
             self._bar(bar, click)
+
+    def _strike(self, hits: Iterable[Hit]) -> None:
+        """Add what is struck from here on."""
+        self.drums += (replace(hit, tick=self.now + hit.tick) for hit in hits)
 
     def _bar(self, bar: Bar, click: bool) -> None:
         self._enter(bar.meter)

@@ -51,7 +51,7 @@ def ticks(time: Fraction) -> int:
 
 
 def hits_of(pattern: Pattern, swing: Swing | None, tick: float) -> Iterator[Hit]:
-    """Everything that is heard of a pattern, counted from its first barline.
+    """Everything that is heard of a pattern's bars, counted from its first barline.
 
     `tick` is how many seconds one tick lasts. A grace stroke before bar 1 has a negative time.
     """
@@ -59,6 +59,12 @@ def hits_of(pattern: Pattern, swing: Swing | None, tick: float) -> Iterator[Hit]
     for bar in pattern.bars:
         yield from _in_bar(bar, start, swing, tick)
         start += bar.meter.length
+
+
+def pickup_hits_of(pattern: Pattern, swing: Swing | None, tick: float) -> Iterator[Hit]:
+    """What is heard of a pattern's pickup, likewise; all its times are negative."""
+    if pattern.pickup:
+        yield from _in_bar(pattern.pickup, -pattern.pickup.meter.length, swing, tick)
 
 
 def _in_bar(bar: Bar, start: Fraction, swing: Swing | None, tick: float) -> Iterator[Hit]:

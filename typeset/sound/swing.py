@@ -70,7 +70,7 @@ def swung(bar: Bar, swing: Swing | None) -> tuple[Fraction, ...]:
     counted, as in 6/8, they do not swing.
     """
     times: list[Fraction] = []
-    start = Fraction(0)
+    start = bar.lead
     for beat in bar.beats:
         pair = _pair(bar, beat, swing)
         even = [start + index * beat.slot_length for index in range(len(beat.slots))]
