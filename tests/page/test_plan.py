@@ -76,3 +76,13 @@ def test_a_week_that_no_page_can_hold_runs_on() -> None:
     pages = pages_of(a_curriculum(["rooms"], 150, 1, title="A step that has quite a long way to go " * 3))
     numbers = [word for page in pages for word in said(page) if word.startswith("1.")]
     assert len(pages) > 2 and len(numbers) == 150
+
+
+def test_in_large_type_what_settles_stands_under_what_is_learnt() -> None:
+    curriculum = a_curriculum(["rooms"], 2, 3)
+    large = a_style(type={"small": 16, "body": 16, "instruction": 16, "leading": 20})
+    setting = Setting(large, wording("en"), {})
+    pageful = pageful_of(term_plan(curriculum, 1, setting), setting)
+    words = [mark for leaf in pageful.leaves for mark in leaf.marks if isinstance(mark, Words)]
+    assert "Settle" in said(words)
+    assert len({mark.x for mark in words if mark.words == "1.1"}) == 1

@@ -13,11 +13,11 @@ from .marks import Anchor, Dot, Entry, Mark, Rule, Words, moved
 from .markup import one_line
 from .paragraph import Look, title_lines
 from .setting import Setting, points
-from .spots import AXIS, RADIUS, Column, Plot, Spot, columns_of, levels_of, spots_of
+from .spots import AXIS, Column, Plot, Spot, columns_of, levels_of, radius_of, scale_of, spots_of
 
 MAP = "page map"
-_FEET, _LEGEND = 14.0, 8.0
-"""Millimetres under the columns for chapters and terms, and under those for the legend."""
+_FEET = 16.0
+"""Millimetres under the columns for chapters and terms."""
 
 _CURVE_STEPS = 12
 
@@ -27,7 +27,9 @@ def curriculum_map(curriculum: Curriculum, setting: Setting) -> Section:
     title, below = _title(curriculum, setting)
     columns = columns_of(curriculum.volumes, setting)
     heads, top = _heads(columns, below, setting)
-    plot = Plot(top, setting.depth - points(_FEET + _LEGEND), levels_of(curriculum.volumes))
+    legend = tuple(_legend(curriculum, setting))
+    foot = min(mark.y for mark in legend if isinstance(mark, Words)) - setting.style.type.small
+    plot = Plot(top, foot - points(_FEET) * scale_of(setting), levels_of(curriculum.volumes))
     marks: list[Mark] = [*title, *heads, *_grid(plot, columns, setting)]
     for column in columns:
         spots = spots_of(column, plot, setting)
@@ -36,7 +38,7 @@ def curriculum_map(curriculum: Curriculum, setting: Setting) -> Section:
             marks += _dot(spot, setting)
         marks += _chapters(column, plot, setting)
         marks += _terms(column, plot, curriculum, setting)
-    marks += _legend(curriculum, setting)
+    marks += legend
     return Section(one_line(curriculum.title), (Piece(setting.depth, tuple(marks)),))
 
 
@@ -80,7 +82,7 @@ def _grid(plot: Plot, columns: Sequence[Column], setting: Setting) -> Iterator[M
             yield Rule(column.left, y, column.left + column.width, y, 0.3, style.greys.rule * 0.8)
     size, font = style.type.small, setting.letters.strong
     for level in range(1, plot.levels + 1):
-        x = points(AXIS) - points(3.5) - width_of(str(level), font, size)
+        x = (points(AXIS) - points(3.5)) * scale_of(setting) - width_of(str(level), font, size)
         yield Words(x, plot.middle(level) + size * 0.35, str(level), font, size, style.greys.text)
     yield Words(
         0, plot.top - 3, setting.words["pages.map.level"], setting.letters.regular, size - 1, style.greys.quiet
@@ -125,28 +127,28 @@ def _dot(spot: Spot, setting: Setting) -> Iterator[Mark]:
     greys, font = setting.style.greys, setting.letters.regular
     if spot.label:
         words = spot.exercise.number
-        width, y = width_of(words, font, spot.label), spot.y + RADIUS + 0.5 + spot.label * 0.75
+        width, y = width_of(words, font, spot.label), spot.y + spot.radius + 0.5 + spot.label * 0.75
         middle = y - spot.label * 0.33
         yield Rule(spot.x - width / 2, middle, spot.x + width / 2, middle, spot.label * 0.8, 0)
         yield Words(spot.x - width / 2, y, words, font, spot.label, greys.text)
-    yield Dot(spot.x, spot.y, RADIUS + 0.6, 0)
+    yield Dot(spot.x, spot.y, spot.radius + 0.6, 0)
     if spot.is_practised:
-        yield Dot(spot.x, spot.y, RADIUS, greys.text)
+        yield Dot(spot.x, spot.y, spot.radius, greys.text)
     else:
-        yield from ring(spot.x, spot.y, greys.text)
+        yield from _ring(spot.x, spot.y, spot.radius, greys.text)
 
 
-def ring(x: float, y: float, ink: float) -> Iterator[Mark]:
+def _ring(x: float, y: float, radius: float, ink: float) -> Iterator[Mark]:
     """A hollow dot."""
-    yield Dot(x, y, RADIUS, ink)
-    yield Dot(x, y, RADIUS - 0.6, 0)
+    yield Dot(x, y, radius, ink)
+    yield Dot(x, y, radius * 2 / 3, 0)
 
 
 def _chapters(column: Column, plot: Plot, setting: Setting) -> Iterator[Mark]:
     """Under each chapter's dots a line and its number."""
     style = setting.style
     font, size = setting.letters.strong, style.type.small - 0.5
-    y = plot.bottom + points(2)
+    y = plot.bottom + points(2) * scale_of(setting)
     for chapter, term, start, end in column.places():
         ink = style.greys.text if term else style.greys.silent
         inset = min(0.8, (end - start) / 4)
@@ -161,7 +163,7 @@ def _terms(column: Column, plot: Plot, curriculum: Curriculum, setting: Setting)
     style = setting.style
     size = style.type.small - 1
     look = Look(setting.text, size, size * 1.1, style.greys.text)
-    y = plot.bottom + points(6.5)
+    y = plot.bottom + points(6.5) * scale_of(setting)
     for term, places in groupby(column.places(), key=lambda place: place[1]):
         if term is None:
             continue
@@ -178,22 +180,32 @@ def _terms(column: Column, plot: Plot, curriculum: Curriculum, setting: Setting)
 
 
 def _legend(curriculum: Curriculum, setting: Setting) -> Iterator[Mark]:
-    """What dots, rings, curves and the lines under the columns mean, in a line at the foot of the page."""
+    """What dots, rings, curves and the lines under the columns mean, at the foot of the page."""
     style = setting.style
     size, font, ink = style.type.small, setting.text.regular, style.greys.text
-    y = setting.depth - setting.unit
-    middle = y - size * 0.3
-    signs: list[tuple[str, float, tuple[Mark, ...]]] = [
-        ("exercise", 2 * RADIUS, (Dot(RADIUS, middle, RADIUS, ink),)),
-        ("family", 16.0, tuple(_bent((0, y), (8, y - 10), (16, y), style.greys.quiet))),
-        ("chapter", 10.0, (Rule(0, middle, 10, middle, 0.8, ink),)),
-        ("term", 10.0, (Rule(0, middle, 10, middle, 0.4, style.greys.rule),)),
-    ]
-    if any(None in volume.terms for volume in curriculum.volumes):
-        signs.insert(1, ("left-out", 2 * RADIUS, tuple(ring(RADIUS, middle, ink))))
+    gap, room = points(5), setting.measure
+    rows: list[list[Mark]] = [[]]
     x = 0.0
-    for name, width, marks in signs:
-        yield from moved(marks, x)
+    for name, width, marks in _signs(curriculum, setting):
         words = setting.words[f"pages.map.{name}"]
-        yield Words(x + width + 4, y, words, font, size, ink)
-        x += width + 4 + width_of(words, font, size) + points(5)
+        wide = width + size / 2 + width_of(words, font, size)
+        if x and x + wide > room:
+            rows.append([])
+            x = 0.0
+        rows[-1] += [*moved(marks, x), Words(x + width + size / 2, 0, words, font, size, ink)]
+        x += wide + gap
+    for number, row in enumerate(reversed(rows)):
+        yield from moved(row, 0, setting.depth - setting.unit - number * size * 1.6)
+
+
+def _signs(curriculum: Curriculum, setting: Setting) -> Iterator[tuple[str, float, tuple[Mark, ...]]]:
+    """What the legend explains: its name, how wide its sign is, and the sign over a baseline."""
+    greys, scale = setting.style.greys, scale_of(setting)
+    radius, middle = radius_of(setting), -setting.style.type.small * 0.3
+    yield "exercise", 2 * radius, (Dot(radius, middle, radius, greys.text),)
+    if any(None in volume.terms for volume in curriculum.volumes):
+        yield "left-out", 2 * radius, tuple(_ring(radius, middle, radius, greys.text))
+    width = 16 * scale
+    yield "family", width, tuple(_bent((0, 0), (width / 2, -10 * scale), (width, 0), greys.quiet))
+    yield "chapter", width, (Rule(0, middle, width, middle, 0.8, greys.text),)
+    yield "term", width, (Rule(0, middle, width, middle, 0.4, greys.rule),)

@@ -18,9 +18,12 @@ from .paragraph import Look, title_lines
 from .setting import Setting, points
 
 _WEEK, _GAP = 12.0, 6.0
-"""Millimetres for the number of the week, and between what is learnt and what settles."""
+"""Millimetres for the number of the week, more where its head is wider, and between learning and settling."""
 
 _LEARN_SHARE = 0.5
+_NARROWEST_TITLE = 9.0
+"""Where titles have less room, in ems, what settles stands under what is learnt."""
+
 _AIR = 2.0
 """Millimetres of white between the columns of a line."""
 
@@ -119,15 +122,23 @@ def _table(term: Term, titles: Titles, opening: Sequence[Piece], setting: Settin
 
 
 def _sides(term: Term, setting: Setting) -> tuple[Side, Side]:
-    """What is learnt on the left, what settles on the right, their columns as wide as they need to be."""
-    room = setting.measure - points(_WEEK) - points(_GAP)
-    blocks = [[week.learn for week in term.weeks], [week.settle for week in term.weeks]]
-    widths = (room * _LEARN_SHARE, room * (1 - _LEARN_SHARE))
-    lefts = (points(_WEEK), points(_WEEK) + widths[0] + points(_GAP))
-    learn, settle = (
-        _side(left, width, [practice for block in side for practice in block.practices], setting)
-        for left, width, side in zip(lefts, widths, blocks, strict=True)
-    )
+    """What is learnt and what settles, their columns as wide as they need to be.
+
+    They stand side by side, or both on the whole width where titles would have too little of it.
+    """
+    head = width_of(setting.words["pages.plan.number"], setting.letters.regular, setting.style.type.small)
+    left, gap = max(points(_WEEK), head + points(_AIR)), points(_GAP)
+    room = setting.measure - left - gap
+    sides = [
+        [practice for block in blocks for practice in block.practices]
+        for blocks in ([week.learn for week in term.weeks], [week.settle for week in term.weeks])
+    ]
+    width = room * _LEARN_SHARE
+    learn = _side(left, width, sides[0], setting)
+    settle = _side(left + width + gap, room - width, sides[1], setting)
+    if min(learn.title, settle.title) < _NARROWEST_TITLE * _size(setting):
+        both = _side(left, setting.measure - left, [*sides[0], *sides[1]], setting)
+        return both, both
     return learn, settle
 
 
@@ -168,18 +179,20 @@ def _head(learn: Side, settle: Side, setting: Setting) -> Piece:
     font, size, ink = setting.letters.regular, setting.style.type.small, setting.style.greys.quiet
     height = setting.unit * 4
     y = height - size * 0.6
-    heads = ((0.0, "number"), (learn.left, "learn"), (settle.left, "settle"))
+    heads = [(0.0, "number"), (learn.left, "learn")]
+    heads += [(settle.left, "settle")] if settle != learn else []
     words = [Words(x, y, setting.words[f"pages.plan.{name}"], font, size, ink) for x, name in heads]
     return Piece(height, tuple(words), keeps=True)
 
 
 def _rows(number: int, week: Week, titles: Titles, sides: tuple[Side, Side], setting: Setting) -> list[Piece]:
     """A week's lines, what is learnt beside what settles, under a rule; white under the last one."""
-    pairs = zip_longest(
-        _cell_lines(week.learn, titles, sides[0], setting, is_new=True),
-        _cell_lines(week.settle, titles, sides[1], setting, is_new=False),
-        fillvalue=_NOTHING,
-    )
+    learn = list(_cell_lines(week.learn, titles, sides[0], setting, is_new=True))
+    settle = list(_cell_lines(week.settle, titles, sides[1], setting, is_new=False))
+    if sides[0] == sides[1]:
+        head = _said(setting.words["pages.plan.settle"], sides[1], setting) if settle else ()
+        learn, settle = [*learn, *head, *settle], []
+    pairs = zip_longest(learn, settle, fillvalue=_NOTHING)
     white = setting.unit * 0.75
     style = setting.style
     size = _size(setting)

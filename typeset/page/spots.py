@@ -13,6 +13,9 @@ from .setting import Setting, points
 _LEAST_LEVELS = 4
 """So many levels are shown even where no exercise is that hard."""
 
+USUAL_SMALL = 8.0
+"""The size of small type, in points, that the lengths of a map are given for; with larger type they grow."""
+
 AXIS, _GAP = 8.0, 5.0
 """Millimetres for the levels' numbers on the left, and between two columns."""
 
@@ -20,7 +23,7 @@ _NARROWEST = 0.35
 """The narrowest column, against the widest one."""
 
 RADIUS = 1.8
-"""A dot's radius in points."""
+"""A dot's usual radius in points."""
 
 _LOOSEST = 1.7
 """How much lanes spread where a level has room, against lanes that nearly touch."""
@@ -36,6 +39,7 @@ class Spot:
     exercise: Exercise
     x: float
     y: float
+    radius: float
     is_practised: bool
     label: float
 
@@ -56,6 +60,16 @@ class Plot:
     def middle(self, level: int) -> float:
         """The middle of a level."""
         return self.bottom - (level - 0.5) * self.band
+
+
+def scale_of(setting: Setting) -> float:
+    """How much larger than usual the lengths of a map are, as its small type is."""
+    return setting.style.type.small / USUAL_SMALL
+
+
+def radius_of(setting: Setting) -> float:
+    """A dot's radius in points; it grows more slowly than type, so that crowds stay apart."""
+    return float(RADIUS * scale_of(setting) ** 0.5)
 
 
 def levels_of(volumes: Sequence[Volume]) -> int:
@@ -90,7 +104,7 @@ def columns_of(volumes: Sequence[Volume], setting: Setting) -> tuple[Column, ...
     """A column for each book, as wide as its exercises ask for."""
     most = max(map(_slots, volumes))
     shares = [max(_slots(volume), _NARROWEST * most, 1) for volume in volumes]
-    gap, x = points(_GAP), points(AXIS)
+    gap, x = points(_GAP), points(AXIS) * scale_of(setting)
     room = setting.measure - x - gap * (len(volumes) - 1)
     columns: list[Column] = []
     for volume, share in zip(volumes, shares, strict=True):
@@ -120,9 +134,9 @@ def spots_of(column: Column, plot: Plot, setting: Setting) -> tuple[Spot, ...]:
     label, lane, lanes = _dealt(places, plot, setting)
     lane = max(lane, min(_LOOSEST * lane, plot.band * 0.8 / (max(lanes, default=0) + 1)))
     # A numbered dot stands a little high in its lane, so that dot and number together are in the middle.
-    high = label / 2
+    high, radius = label / 2, radius_of(setting)
     spots = tuple(
-        Spot(one, x, plot.middle(one.level) - high - _offset(number) * lane, is_practised, label)
+        Spot(one, x, plot.middle(one.level) - high - _offset(number) * lane, radius, is_practised, label)
         for (one, x, is_practised), number in zip(places, lanes, strict=True)
     )
     return spots if label else _numbered_where_free(spots, setting)
@@ -130,11 +144,11 @@ def spots_of(column: Column, plot: Plot, setting: Setting) -> tuple[Spot, ...]:
 
 def _numbered_where_free(spots: Sequence[Spot], setting: Setting) -> tuple[Spot, ...]:
     """The spots, of which those are numbered whose numbers touch no dot and no other number."""
-    size, font = _LABELS[-1], setting.letters.regular
-    taken = [(one.x - RADIUS, one.y - RADIUS, one.x + RADIUS, one.y + RADIUS) for one in spots]
+    size, font = _LABELS[-1] * scale_of(setting), setting.letters.regular
+    taken = [(one.x - one.radius, one.y - one.radius, one.x + one.radius, one.y + one.radius) for one in spots]
     numbered: list[Spot] = []
     for spot in spots:
-        half, top = width_of(spot.exercise.number, font, size) / 2 + 1, spot.y + RADIUS + 0.3
+        half, top = width_of(spot.exercise.number, font, size) / 2 + 1, spot.y + spot.radius + 0.3
         box = (spot.x - half, top, spot.x + half, top + size)
         is_free = not any(_overlap(box, other) for other in taken)
         numbered.append(replace(spot, label=size) if is_free else spot)
@@ -155,15 +169,16 @@ _Place = tuple[Exercise, float, bool]
 
 def _dealt(places: Sequence[_Place], plot: Plot, setting: Setting) -> tuple[float, float, list[int]]:
     """The size of the numbers, the height of a lane, and the lane of each exercise."""
-    font = setting.letters.regular
-    for label in _LABELS:
-        lane = 2 * RADIUS + label + 2.5
-        widths = [max(2 * RADIUS, width_of(one.number, font, label)) + 2 for one, _, _ in places]
+    font, scale = setting.letters.regular, scale_of(setting)
+    dot = 2 * radius_of(setting)
+    for label in (size * scale for size in _LABELS):
+        lane = dot + label + 2.5 * scale
+        widths = [max(dot, width_of(one.number, font, label)) + 2 * scale for one, _, _ in places]
         lanes = _lanes(places, widths, _most_lanes(plot.band, lane))
         if lanes is not None:
             return label, lane, lanes
-    lane = 2 * RADIUS + 0.8
-    narrow = [2 * RADIUS + 0.6] * len(places)
+    lane = dot + 0.8
+    narrow = [dot + 0.6] * len(places)
     return 0.0, lane, _lanes(places, narrow, _most_lanes(plot.band, lane), crowd=True) or []
 
 
