@@ -1,5 +1,7 @@
 """The index: what a reader looks an exercise up by, and where it leads."""
 
+from collections import Counter
+
 from typeset.page.index import index
 from typeset.page.marks import Link, Words
 from typeset.page.setting import Setting
@@ -53,6 +55,15 @@ def test_levels_run_from_the_easiest_up() -> None:
     listed = rows()
     by_level = [line for line in listed[listed.index("By level") :] if line.startswith("Level")]
     assert by_level == ["Level 2 1.2 p.8, 1.3 p.9", "Level 5 1.1 p.8"]
+
+
+def test_an_entry_that_is_longer_than_a_page_runs_on() -> None:
+    book = a_book(a_chapter(1, [an_exercise(f"1.{number}", "R L", level=2) for number in range(1, 900)]))
+    setting = a_setting(book)
+    pieces = index(book, {}, setting).pieces
+    assert max(piece.height for piece in pieces) <= setting.depth
+    links = Counter(mark.to for piece in pieces for mark in piece.marks if isinstance(mark, Link))
+    assert set(links.values()) == {6}, "by title, by sticking and by level, its number and its page"
 
 
 def test_every_number_leads_to_its_exercise() -> None:

@@ -21,6 +21,10 @@ _LONGEST_CYCLE = 16
 
 _COLUMN_GAP = 9.0
 _WORDS_SHARE = 0.55
+"""The most of a column that words take; the rest is for where to find them."""
+
+_MOST_TOGETHER = 4
+"""Lines of one entry that a column or a page does not part."""
 
 Entries = Sequence[tuple[str, Sequence[Exercise]]]
 """Words, and the exercises they stand for, as an index lists them."""
@@ -74,7 +78,8 @@ def _by_level(book: Book, setting: Setting) -> Entries:
 def _part(name: str, entries: Entries, pages: Mapping[str, int], room: float, setting: Setting) -> Iterator[Piece]:
     """A heading and its entries, down the first column and then the second, page by page."""
     heading = _heading(name, setting)
-    rows = [_entry(words, exercises, pages, setting) for words, exercises in entries]
+    share = _words_share(entries, setting)
+    rows = [row for words, exercises in entries for row in _entry(words, exercises, pages, share, setting)]
     room -= heading.height + heading.after
     begins = room < 4 * rows[0].height
     yield replace(heading, starts_page=begins)
@@ -129,22 +134,36 @@ def _column_width(setting: Setting) -> float:
     return (setting.measure - points(_COLUMN_GAP)) / 2
 
 
-def _entry(words: str, exercises: Sequence[Exercise], pages: Mapping[str, int], setting: Setting) -> Piece:
+def _look(setting: Setting) -> Look:
+    size = setting.style.type.instruction
+    return Look(setting.text, size, max(setting.unit * 4, size * 1.3), setting.style.greys.text)
+
+
+def _words_share(entries: Entries, setting: Setting) -> float:
+    """How much of a column the longest words take, as far as they may."""
+    widest = max(title_lines(words, _look(setting), setting.measure)[0].width for words, _ in entries)
+    return min(_WORDS_SHARE, widest / _column_width(setting) + 0.03)
+
+
+def _entry(
+    words: str, exercises: Sequence[Exercise], pages: Mapping[str, int], share: float, setting: Setting
+) -> Iterator[Piece]:
     """Words on the left, and where to find them on the right: as many lines as either needs."""
-    style = setting.style
     width = _column_width(setting)
-    look = Look(setting.text, style.type.instruction, max(setting.unit * 4, style.type.instruction * 1.3))
-    look = replace(look, ink=style.greys.text)
+    look = _look(setting)
     locators = replace(look, cuts=setting.letters)
     spans: list[Span] = []
     for exercise in exercises:
         page = setting.words.say("pages.index.page", page=pages.get(exercise.id, "0000"))
         spans.append(Span(f"{', ' if spans else ''}{exercise.number}\u00a0", address=exercise.id, strong=True))
         spans.append(Span(page.replace(" ", "\u00a0"), address=exercise.id))
-    left = title_lines(words, look, width * _WORDS_SHARE)
-    right = lines_of(words_of(spans, locators), width * (0.97 - _WORDS_SHARE))
-    marks: list[Mark] = []
-    for column, lines in ((0.0, left), (width * (_WORDS_SHARE + 0.03), right)):
-        for row, line in enumerate(lines):
-            marks += line.marks(column, (row + 1) * look.leading - look.size * 0.3)
-    return Piece(max(len(left), len(right)) * look.leading, tuple(marks))
+    left = title_lines(words, look, width * share)
+    right = lines_of(words_of(spans, locators), width * (0.97 - share))
+    count = max(len(left), len(right))
+    for first in range(0, count, _MOST_TOGETHER):
+        height = min(count - first, _MOST_TOGETHER) * look.leading
+        marks: list[Mark] = []
+        for column, lines in ((0.0, left), (width * (share + 0.03), right)):
+            for row, line in enumerate(lines[first : first + _MOST_TOGETHER]):
+                marks += line.marks(column, (row + 1) * look.leading - look.size * 0.3)
+        yield Piece(height, tuple(marks))
