@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from .flow import small_look
 from .marks import Rule, moved
 from .markup import Span, paragraphs
 from .paragraph import Look, lines_of, words_of
@@ -21,12 +22,6 @@ def aside(parts: Sequence[Part], gap: float, setting: Setting) -> Part:
     whole = pile(parts, gap)
     bar = Rule(_BAR / 2, 0, _BAR / 2, whole.height, _BAR, setting.style.greys.rule)
     return Part((bar, *moved(whole.marks, points(ASIDE_INDENT))), whole.height)
-
-
-def small_look(setting: Setting) -> Look:
-    """How the sentences over an exercise, and those of an aside, look."""
-    style = setting.style
-    return Look(setting.text, style.type.instruction, style.type.instruction * 1.28, style.greys.text)
 
 
 def words_part(spans: Sequence[Span], look: Look, width: float) -> Part:

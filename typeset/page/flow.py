@@ -19,13 +19,20 @@ _ITEM_INDENT = 1.25
 def body_look(setting: Setting) -> Look:
     """How running text looks."""
     style = setting.style
-    return Look(setting.text, style.type.body, style.type.leading, style.greys.text)
+    return Look(setting.text, style.type.body, style.type.leading, style.greys.text, setting.hyphened)
 
 
 def intro_look(setting: Setting) -> Look:
     """How a chapter's opening text looks."""
     style = setting.style
-    return Look(setting.text, style.type.intro, style.type.leading * 1.125, style.greys.text)
+    return Look(setting.text, style.type.intro, style.type.leading * 1.125, style.greys.text, setting.hyphened)
+
+
+def small_look(setting: Setting) -> Look:
+    """How the sentences over an exercise, and those of an aside, look."""
+    style = setting.style
+    size = style.type.instruction
+    return Look(setting.text, size, size * 1.28, style.greys.text, setting.hyphened)
 
 
 def text_pieces(

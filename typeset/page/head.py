@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ..compose.book import Exercise, NoteSpecimen
 from ..pattern.tempo import Tempo
 from .faces import cap_height, width_of
+from .flow import small_look
 from .marks import Anchor, Entry, Link, Mark, Music, Words, moved
 from .markup import Span, one_line, plain, spans
 from .paragraph import Look, lines_of, title_lines, words_of
@@ -134,8 +135,7 @@ def tempo_mark(exercise: Exercise, size: float, setting: Setting) -> list[Mark]:
 
 def _with_instruction(exercise: Exercise, marks: list[Mark], bottom: float, width: float, setting: Setting) -> Part:
     """Add the lines under the title: the exercise it grew out of, and what to do."""
-    style = setting.style
-    look = Look(setting.text, style.type.instruction, style.type.instruction * 1.28, style.greys.text)
+    look = small_look(setting)
     label = _lineage(exercise, setting)
     first = _width(label) + (points(2.4) if label else 0)
     lines = lines_of(words_of(_instruction(exercise, setting), look), width, first)

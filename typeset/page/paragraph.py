@@ -4,26 +4,34 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from .faces import width_of
 from .families import Cuts
+from .hyphens import syllables
 from .marks import Link, Mark, Words
 from .markup import Span, one_line
 from .repertoire import covers
 
 _SPACES = re.compile(r"[ \n]+")
+_HYPHEN = "-"
+_LEAST_FULL = 0.75
+_PARTING = 0.7
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How running text looks: its face, size and ink, and the distance from line to line in points."""
+    """How running text looks: its face, size and ink, and the distance from line to line in points.
+
+    Words of a `language` may be parted where lines would be very uneven; without one none are.
+    """
 
     cuts: Cuts
     size: float
     leading: float
     ink: float = 100.0
+    language: str | None = None
 
     def font(self, span: Span) -> str:
         """The cut that a span is set in: upright where its italic lacks a character."""
@@ -51,11 +59,17 @@ class Fragment:
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """What is never broken: fragments without a space between them."""
+    """What is not broken: fragments without a space between them.
+
+    A part of a word that a line may end with has the width of its `hyphen`; `language` says where the
+    word itself may be parted.
+    """
 
     fragments: tuple[Fragment, ...]
     width: float
     space: float
+    language: str | None = None
+    hyphen: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,37 +122,54 @@ def words_of(spans: Iterable[Span], look: Look) -> tuple[Word, ...]:
         parts = _SPACES.split(span.words)
         for index, part in enumerate(parts):
             if index and open_:
-                words.append(_word(open_, space))
+                words.append(_word(open_, space, look))
                 open_ = []
             if part:
                 open_.append(Fragment(part, font, look.size, look.ink, span.address))
     if open_:
-        words.append(_word(open_, 0.0))
+        words.append(_word(open_, 0.0, look))
     return tuple(words)
 
 
-def _word(fragments: Sequence[Fragment], space: float) -> Word:
-    return Word(tuple(fragments), sum(one.width for one in fragments), space)
+def _word(fragments: Sequence[Fragment], space: float, look: Look) -> Word:
+    return Word(tuple(fragments), sum(one.width for one in fragments), space, look.language)
 
 
 def lines_of(words: Sequence[Word], width: float, first: float = 0.0) -> tuple[Line, ...]:
     """Break words into lines no wider than `width`; the first one begins `first` points in.
 
     Among all ways to break, the one whose lines are most alike in length, and whose last line is not one
-    short word. A word wider than a line is cut.
+    short word. Words are parted only where lines would be very uneven without; a word wider than a line
+    is cut.
     """
-    words = [piece for word in words for piece in _cut(word, width - first)]
+    lines = _broken([piece for word in words for piece in _cut(word, width - first)], width, first)
+    if not _is_uneven(lines, width, first):
+        return lines
+    parts = [part for word in words for part in _parted(word)]
+    if len(parts) == len(words):
+        return lines
+    return _broken([piece for part in parts for piece in _cut(part, width - first)], width, first)
+
+
+def _is_uneven(lines: Sequence[Line], width: float, first: float) -> bool:
+    """True when a line but the last leaves too much of its room."""
+    rooms = [width - first, *(width for _ in lines[1:])]
+    return any(line.width < _LEAST_FULL * room for line, room in zip(lines[:-1], rooms, strict=False))
+
+
+def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ...]:
     if not words:
         return ()
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * len(words)
     for end in range(1, len(words) + 1):
-        natural = 0.0
+        natural = words[end - 1].hyphen
         for start in range(end - 1, -1, -1):
             natural += words[start].width + (words[start].space if start < end - 1 else 0.0)
             room = width - (first if start == 0 else 0.0)
             if natural > room + 0.01 and start < end - 1:
                 break
             cost = best[start][0] + _cost(natural, room, is_last=end == len(words), is_only=start == 0)
+            cost += _PARTING if words[end - 1].hyphen else 0.0
             if cost < best[end][0]:
                 best[end] = (cost, start)
     breaks = [len(words)]
@@ -162,8 +193,23 @@ def _cost(natural: float, room: float, *, is_last: bool, is_only: bool) -> float
 
 
 def _line(words: Sequence[Word]) -> Line:
+    """A line of words, with its hyphen where it ends in the middle of one."""
     width = sum(word.width + word.space for word in words) - words[-1].space
-    return Line(tuple(words), width)
+    last = words[-1]
+    if not last.hyphen:
+        return Line(tuple(words), width)
+    end = replace(last.fragments[-1], words=f"{last.fragments[-1].words}{_HYPHEN}")
+    return Line((*words[:-1], replace(last, fragments=(*last.fragments[:-1], end))), width + last.hyphen)
+
+
+def _parted(word: Word) -> list[Word]:
+    """A word in the parts that its language allows; only where it looks alike throughout."""
+    if word.language is None or len(word.fragments) != 1:
+        return [word]
+    (whole,) = word.fragments
+    *parts, end = (replace(whole, words=part) for part in syllables(whole.words, word.language))
+    hyphen = width_of(_HYPHEN, whole.font, whole.size)
+    return [*(Word((part,), part.width, 0.0, hyphen=hyphen) for part in parts), Word((end,), end.width, word.space)]
 
 
 def _cut(word: Word, width: float) -> list[Word]:

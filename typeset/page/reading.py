@@ -29,6 +29,7 @@ from .system import reach_of, system_box
 HOW_TO_READ = "page how-to-read"
 _LONG_SHARE = 0.8
 _SHOWN_RUNGS = 3
+_IN_LIST = 12.0
 _LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
 
 
@@ -58,9 +59,9 @@ def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
 
 
 def _last_with_space(pieces: Iterator[Piece], setting: Setting) -> Iterator[Piece]:
-    """The rows of a list, with as much white after the last as after a text."""
+    """The rows of a list, parted unwillingly, with as much white after the last as after a text."""
     rows = list(pieces)
-    yield from rows[:-1]
+    yield from (replace(row, reluctance=_IN_LIST) for row in rows[:-1])
     if rows:
         yield replace(rows[-1], after=setting.unit * 3, stretch=setting.unit * 3)
 

@@ -58,6 +58,11 @@ class Setting:
         return min(self.measure, points(self.style.type.text_width))
 
     @property
+    def hyphened(self) -> str | None:
+        """The language whose words may be parted; None where the style keeps them whole."""
+        return self.words.language if self.style.type.hyphens else None
+
+    @property
     def text(self) -> Cuts:
         """The face of running text."""
         return CUTS[self.style.type.text]

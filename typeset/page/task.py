@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from ..compose.book import Exercise, System, Task
-from .aside import aside, label_part, note_part, small_look, words_part
+from .aside import aside, label_part, note_part, words_part
 from .breaking import Piece
 from .changes import changes_by_system
 from .exercise import called, head_gap
 from .faces import cap_height, width_of
+from .flow import small_look
 from .head import NUMBER_GAP
 from .lines import Kind
 from .marks import Anchor, Mark, Words, scaled

@@ -164,6 +164,8 @@ class Type(Part):
     """the numbers and syllables of the counting line"""
     between: Points = 6.0
     """figures counted on between the printed numbers: 2 *2 3 4 5*"""
+    hyphens: bool = True
+    """part words where the lines of a text would be very uneven without"""
     text_width: Length = 118.0
     """the longest line of running text in millimetres"""
 
