@@ -53,6 +53,26 @@ def test_without_a_word_the_pdf_goes_to_build(chapter: Path, tmp_path: Path) -> 
     assert (tmp_path / "build" / "first-steps.pdf").exists()
 
 
+def test_a_booklet_is_a_file_of_its_own_and_says_how_many_sheets_it_takes(chapter: Path, tmp_path: Path) -> None:
+    done = shedbook("build", chapter, "--booklet", "--out", tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "first-steps-booklet.pdf").exists()
+    assert " sheet" in done.stdout
+    again = shedbook("build", chapter, "--booklet", "--out", tmp_path / "again")
+    assert again.stdout.split(": ")[1].split(",")[0] == done.stdout.split(": ")[1].split(",")[0]
+
+
+def test_a_press_file_of_a_book_without_a_date_is_an_error_of_the_book(chapter: Path, tmp_path: Path) -> None:
+    done = shedbook("build", chapter, "--press", "--out", tmp_path / "out")
+    assert done.returncode == 1
+    assert done.stderr.startswith(f"{chapter}:1:1: a file for a printing house tells its date")
+    assert not (tmp_path / "out").exists()
+
+
+def test_press_and_booklet_at_once_is_wrong_usage(chapter: Path) -> None:
+    assert shedbook("build", chapter, "--press", "--booklet").returncode == 2
+
+
 def test_check_prints_a_table_with_level_and_ceiling(chapter: Path) -> None:
     done = shedbook("check", chapter)
     assert done.returncode == 0
