@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from .pages import DoesNotFit, MissingCharacters, Pages
@@ -11,6 +11,7 @@ from .repertoire import described, missing_characters
 if TYPE_CHECKING:
     from ..compose.book import Book, Engraving
     from ..compose.curriculum import Curriculum
+    from ..compose.sheet import Sheet
     from ..engrave.block import Block
     from ..style import Style
 
@@ -21,6 +22,7 @@ __all__ = [
     "described",
     "lay_out",
     "lay_out_curriculum",
+    "lay_out_sheets",
     "missing_characters",
 ]
 
@@ -37,3 +39,12 @@ def lay_out_curriculum(curriculum: Curriculum, style: Style) -> Pages:
     from .terms import lay_out_curriculum as set_pages
 
     return set_pages(curriculum, style)
+
+
+def lay_out_sheets(
+    sheets: Sequence[Sheet], style: Style, blocks: Mapping[Engraving, Block], two_sided: bool = False
+) -> Pages:
+    """Set handouts one after the other; see `sheet.lay_out_sheets`. The library loads when it is called."""
+    from .sheet import lay_out_sheets as set_pages
+
+    return set_pages(sheets, style, blocks, two_sided)

@@ -11,10 +11,12 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_valida
 
 from ..pattern.limb import Limb
 
-Millimetres = Annotated[float, Field(ge=0, le=2000, allow_inf_nan=False)]
-Length = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False)]
-Points = Annotated[float, Field(ge=4, le=144, allow_inf_nan=False)]
-Ink = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+# The last of each says its unit in the reference.
+Millimetres = Annotated[float, Field(ge=0, le=2000, allow_inf_nan=False), "mm"]
+Length = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False), "mm"]
+PageSide = Annotated[float, Field(ge=60, le=1000, allow_inf_nan=False), "mm"]
+Points = Annotated[float, Field(ge=4, le=144, allow_inf_nan=False), "pt"]
+Ink = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False), "% ink"]
 Family = Literal["source-serif", "source-sans", "lato"]
 Letter = Annotated[str, Field(min_length=1, max_length=3)]
 Syllable = Annotated[str, Field(min_length=1, max_length=5)]
@@ -87,9 +89,9 @@ PAPERS = {
 class Paper(Part):
     """The trimmed page: a name (`a3`, `a4`, `a5`, `letter`, `tabloid`), or a width and a height."""
 
-    width: Annotated[float, Field(ge=60, le=1000)] = 210.0
+    width: PageSide = 210.0
     """across the page"""
-    height: Annotated[float, Field(ge=60, le=1000)] = 297.0
+    height: PageSide = 297.0
     """from the page's head to its foot"""
     fitted: bool = False
     """cut every page to what stands on it and the margins; width and height are the most it may be"""
@@ -109,11 +111,11 @@ class Gutter(Part):
     """How far the text block moves out of the spine as the book gets thicker."""
 
     every: Annotated[int, Field(ge=1, le=1000)] = 50
-    """so many pages"""
+    """how many pages it takes for the gutter to grow,"""
     adds: Millimetres = 1.0
-    """add this much,"""
+    """by this much each time,"""
     most: Millimetres = 8.0
-    """and never more than this in all."""
+    """and the most that it comes to"""
 
     def of(self, pages: int) -> float:
         """The gutter of a book of so many pages, in millimetres."""
@@ -211,19 +213,19 @@ class Counts(Part):
     """
 
     eighths: Syllables = Field(default=("&",), alias="8ths")
-    """after the number, with two slots to it"""
+    """after a number of two slots"""
     triplets: Syllables = ("trip", "let")
-    """with three"""
+    """after a number of three"""
     sixteenths: Syllables = Field(default=("e", "&", "a"), alias="16ths")
-    """with four"""
+    """after a number of four"""
     quintuplets: Syllables = ("2", "3", "4", "5")
-    """with five"""
+    """after a number of five"""
     sextuplets: Syllables = ("2", "3", "4", "5", "6")
-    """with six"""
+    """after a number of six"""
     septuplets: Syllables = ("2", "3", "4", "5", "6", "7")
-    """with seven"""
+    """after a number of seven"""
     thirty_seconds: Syllables = Field(default=(".", "e", ".", "&", ".", "a", "."), alias="32nds")
-    """with eight"""
+    """after a number of eight"""
 
     @model_validator(mode="after")
     def _are_complete(self) -> Counts:
@@ -297,9 +299,9 @@ class ExerciseLook(Part):
     level: bool = False
     """print the level"""
     lineage: bool = True
-    """say which exercise it grew out of"""
+    """say which exercise it grew out of, as `from 1.2`"""
     changes: Literal["mark", "tint", "none"] = "mark"
-    """a small triangle under each note that differs from that exercise, or a grey band behind its letters"""
+    """mark each note that differs from that exercise: a small triangle, or a grey band behind its letters"""
     tempo: bool = True
     """print the tempo mark"""
     ladder: bool = False
@@ -333,7 +335,7 @@ class Booklet(Part):
 
     sheet: SheetName = "a4"
     """the sheet in the printer, laid on its long side; pages that are too large for it are scaled down"""
-    thickness: Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)] = 0.1
+    thickness: Annotated[float, Field(ge=0, le=1, allow_inf_nan=False), "mm"] = 0.1
     """of one sheet; it moves the pages of inner sheets to the fold, for a booklet that is trimmed"""
 
 

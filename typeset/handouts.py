@@ -1,0 +1,188 @@
+"""Handouts: chosen exercises of a book on a sheet, for one student or for everyone on a roster."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from .built import Built, Run, SheetOrder
+from .compose.book import Book, Exercise
+from .compose.sheet import NotForThem, Sheet, chosen_for, find, sheet_of, warnings_for
+from .compose.systems import TooWide
+from .engrave import Engraved
+from .manuscript import Edition, Manuscript, read
+from .manuscript.roster import Student, read_roster
+from .page import DoesNotFit, lay_out_sheets
+from .pdf import bind
+from .pipeline import check_edition, engraved_in
+from .problem import BookError, Mark, NotThere, Problem
+from .style import Style, load_style, style_names
+from .style.model import Paper
+from .wording import wording
+
+TO_PRINT = "to-print"
+"""The file that holds the sheets of a whole roster."""
+
+_LONGEST_NAME = 60
+# Names that Windows keeps for its devices, whatever follows the dot; from memory.
+_DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))}
+_HALF_INCH = 12.7
+_MIRRORED = Edition.model_validate({"mirror": "yes"})
+
+
+@dataclass(frozen=True)
+class Handouts:
+    """The sheets of a roster: each student's, last all of them in one; and what is wrong in other rows."""
+
+    built: tuple[Built, ...]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class _Desk:
+    """What handouts of a book are made with; `book_for` gives the book for a left-handed player or another."""
+
+    manuscript: Manuscript
+    style: Style
+    title: str
+    book_for: Callable[[bool], Book]
+
+    def sheet(self, exercises: Iterable[Exercise], name: str | None, *, is_left_handed: bool = False) -> Sheet:
+        """A sheet in this style. Raises BookError where a bar does not fit it."""
+        try:
+            return sheet_of(self.book_for(is_left_handed), exercises, self.title, name, self.style.spacing)
+        except TooWide as error:
+            raise BookError([Problem(Mark(self.manuscript.path), str(error))]) from error
+
+
+def make_sheet(path: Path, order: SheetOrder, run: Run) -> Built:
+    """Make one handout of a book.
+
+    Raises BookError, NotThere for an exercise that the book does not have, OutsideError.
+    """
+    desk = _desk(path, order)
+    sheet = desk.sheet(_given(desk.book_for(False), order), order.name)
+    name = "-".join(filter(None, (desk.manuscript.name, "sheet", file_name(order.name) if order.name else "")))
+    return _printed(name, [sheet], desk, engraved_in(desk.style, sheet.engravings, run))
+
+
+def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handouts:
+    """Make a handout for each student of a roster, and one PDF of all of them.
+
+    Rows that are wrong are told and left out. Raises BookError where the book has errors or no row is
+    right, NotThere for an exercise that the book does not have, OutsideError.
+    """
+    desk = _desk(path, order)
+    written = read_roster(roster)
+    _given(desk.book_for(False), order)
+    problems = list(written.problems)
+    sheets: list[Sheet] = []
+    warnings: list[tuple[Problem, ...]] = []
+    for student in written.students:
+        try:
+            sheet, told = _for_student(student, desk, order)
+        except NotForThem as error:
+            problems.append(error.problem)
+        else:
+            sheets.append(sheet)
+            warnings.append(told)
+    if not sheets:
+        raise BookError(sorted(problems, key=lambda one: one.mark))
+    made = engraved_in(desk.style, dict.fromkeys(one for sheet in sheets for one in sheet.engravings), run)
+    names = file_names([sheet.name or "" for sheet in sheets])
+    built = [
+        _printed(name, [sheet], desk, made, told) for name, sheet, told in zip(names, sheets, warnings, strict=True)
+    ]
+    whole = _printed(TO_PRINT, sheets, desk, made, two_sided=order.two_sided)
+    return Handouts((*built, whole), tuple(sorted(problems, key=lambda one: one.mark)))
+
+
+def _for_student(student: Student, desk: _Desk, order: SheetOrder) -> tuple[Sheet, tuple[Problem, ...]]:
+    """A student's sheet, and what to tell of it. Raises NotForThem."""
+    book = desk.book_for(student.is_left_handed)
+    chosen = chosen_for(student, book, _given(book, order))
+    sheet = desk.sheet(chosen, student.name, is_left_handed=student.is_left_handed)
+    return sheet, warnings_for(student, chosen)
+
+
+def _given(book: Book, order: SheetOrder) -> tuple[Exercise, ...]:
+    """The exercises that were asked for by id or number. Raises NotThere."""
+    found = {name: find(book, name) for name in order.exercises}
+    missing = [name for name, exercise in found.items() if exercise is None]
+    if missing:
+        ids = ", ".join(exercise.id for exercise in book.exercises)
+        raise NotThere(f"there is no exercise {' and no '.join(map(repr, missing))} in this book; there are {ids}")
+    return tuple(exercise for exercise in found.values() if exercise)
+
+
+def _printed(
+    name: str,
+    sheets: Sequence[Sheet],
+    desk: _Desk,
+    made: Engraved,
+    told: Iterable[Problem] = (),
+    *,
+    two_sided: bool = False,
+) -> Built:
+    """Sheets as a PDF."""
+    try:
+        pages = lay_out_sheets(sheets, desk.style, made.blocks, two_sided)
+    except DoesNotFit as error:
+        raise BookError([Problem(Mark(desk.manuscript.path), str(error))]) from error
+    exercises = len({exercise.id for sheet in sheets for exercise in sheet.exercises})
+    return Built(
+        name=name,
+        pdf=bind(pages, made.blocks, desk.style),
+        pages=len(pages.labels),
+        exercises=exercises,
+        engraved=made.engraved,
+        stored=made.stored,
+        warnings=tuple(map(str, told)),
+    )
+
+
+def _desk(path: Path, order: SheetOrder) -> _Desk:
+    """What handouts of a book are made with. Raises BookError, and NotThere for a style that there is not."""
+    reading = read(path)
+    checked = check_edition(reading, Edition())
+    book = checked.sound_book()
+    assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
+    folder = checked.manuscript.path.parent
+
+    @cache
+    def book_for(is_left_handed: bool) -> Book:
+        return check_edition(reading, _MIRRORED).sound_book() if is_left_handed else book
+
+    named = order.style or usual_style(checked.style.paper)
+    if not named.endswith((".yaml", ".yml")) and named not in style_names(folder):
+        raise NotThere(f"there is no style '{named}'; there are {', '.join(style_names(folder))}")
+    title = order.title or wording(book.language)["pages.sheet.title"]
+    return _Desk(checked.manuscript, load_style(named, folder), title, book_for)
+
+
+def usual_style(paper: Paper) -> str:
+    """The style of handouts that goes with a book's paper: on letter where that is measured in inches."""
+    return "letter-handout" if round(paper.width / _HALF_INCH, 6).is_integer() else "a4-handout"
+
+
+def file_names(names: Sequence[str]) -> tuple[str, ...]:
+    """A file name for each of these names, none of them twice; `-2` tells the second of a name."""
+    taken = {TO_PRINT}
+    made = []
+    for name in names:
+        wanted = file_name(name)
+        tries = (wanted, *(f"{wanted}-{number}" for number in range(2, len(names) + 3)))
+        made.append(next(one for one in tries if one not in taken))
+        taken.add(made[-1])
+    return tuple(made)
+
+
+def file_name(name: str) -> str:
+    """A name as a file can be called anywhere: small letters and figures of any script, with hyphens between."""
+    words = re.findall(r"[^\W_]+", unicodedata.normalize("NFC", name).casefold())
+    safe = "-".join(words)[:_LONGEST_NAME].strip("-")
+    return f"student-{safe}".strip("-") if safe in _DEVICES or not safe else safe

@@ -1,0 +1,195 @@
+"""The roster: a table of students in CSV. Each row is read by itself, so that a bad one spoils no other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+from pathlib import Path
+
+from ..pattern.tempo import FASTEST, SLOWEST
+from ..problem import BookError, Mark, Problem
+
+COLUMNS = ("name", "hand", "level", "start tempo", "exercises")
+HARDEST = 10
+"""The highest level of an exercise."""
+
+_HANDS = {"": False, "right": False, "r": False, "left": True, "l": True}
+_DELIMITERS = ",;\t"
+_QUOTE = '"'
+_NAME = re.compile(r"[^\s,;]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """What stands between two delimiters, without the white and the quotes round it, and where that begins."""
+
+    text: str
+    mark: Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Student:
+    """Who gets a sheet.
+
+    `level` is the hardest that is given without being chosen, `start` replaces the tempo that exercises
+    start from, `exercises` are ids or numbers; None or none of them where the row says nothing. `cells`
+    holds the row by its columns.
+    """
+
+    name: str
+    is_left_handed: bool
+    level: int | None
+    start: int | None
+    exercises: tuple[Cell, ...]
+    cells: Mapping[str, Cell]
+
+    def mark(self, column: str) -> Mark:
+        """Where a column of this row stands; the row's beginning where it lacks that column."""
+        return self.cells[column].mark if column in self.cells else self.cells["name"].mark
+
+
+@dataclass(frozen=True, slots=True)
+class Roster:
+    """The students whose rows can be used, in order, and what is wrong with the others."""
+
+    students: tuple[Student, ...]
+    problems: tuple[Problem, ...]
+
+
+class _Bad(ValueError):
+    """What is wrong in a row, and where."""
+
+    def __init__(self, mark: Mark, what: str) -> None:
+        super().__init__(what)
+        self.problem = Problem(mark, what)
+
+
+def read_roster(file: Path) -> Roster:
+    """Read a roster. Raises BookError where no row can be read: for the file itself and for its head."""
+    lines = [(number, line) for number, line in enumerate(_text(file).splitlines(), start=1) if line.strip()]
+    if not lines:
+        raise BookError([Problem(Mark(file), f"this roster is empty; its first line is {', '.join(COLUMNS)}")])
+    (first, head), *rows = lines
+    delimiter = max(_DELIMITERS, key=head.count)
+    try:
+        columns = _columns(_cells(head, delimiter, file, first))
+    except _Bad as bad:
+        raise BookError([bad.problem]) from None
+    students: list[Student] = []
+    problems: list[Problem] = []
+    for number, line in rows:
+        try:
+            cells = _cells(line, delimiter, file, number)
+            if any(cell.text for cell in cells):
+                students.append(_student(cells, columns))
+        except _Bad as bad:
+            problems.append(bad.problem)
+    if not students and not problems:
+        raise BookError([Problem(Mark(file, first), "there is no student in this roster; write a row for each")])
+    return Roster(tuple(students), tuple(problems))
+
+
+def _text(file: Path) -> str:
+    try:
+        return file.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise BookError([Problem(Mark(file), f"this roster cannot be read: {error.strerror}")]) from None
+    except UnicodeDecodeError:
+        what = "this roster is not UTF-8 text; save it as 'CSV UTF-8'"
+        raise BookError([Problem(Mark(file), what)]) from None
+
+
+def _cells(line: str, delimiter: str, file: Path, number: int) -> list[Cell]:
+    """A line's cells after RFC 4180, but for quotes that go over the end of a line."""
+    cells: list[Cell] = []
+    start = 0
+    while start <= len(line):
+        begin = start + len(line[start:]) - len(line[start:].lstrip(" "))
+        is_quoted = line[begin : begin + 1] == _QUOTE
+        if is_quoted:
+            text, end = _quoted(line, begin, Mark(file, number, begin + 1))
+            rest = line[end:].split(delimiter)[0]
+            if rest.strip():
+                raise _Bad(Mark(file, number, end + 1), f"'{rest.strip()}' stands behind the closing quote")
+        else:
+            text, end = line[begin:].split(delimiter)[0], begin
+            rest = text
+        cells.append(Cell(text.strip(), Mark(file, number, begin + 1 + is_quoted)))
+        start = end + len(rest) + 1
+    return cells
+
+
+def _quoted(line: str, begin: int, mark: Mark) -> tuple[str, int]:
+    """The text between quotes, in which a doubled quote is one; and where it ends, behind the closing quote."""
+    end = line.find(_QUOTE, begin + 1)
+    while end >= 0 and line[end + 1 : end + 2] == _QUOTE:
+        end = line.find(_QUOTE, end + 2)
+    if end < 0:
+        raise _Bad(mark, "this quote is not closed on its line")
+    return line[begin + 1 : end].replace(_QUOTE * 2, _QUOTE), end + 1
+
+
+def _columns(head: Sequence[Cell]) -> tuple[str, ...]:
+    """The columns in their order."""
+    found: list[str] = []
+    for cell in head:
+        column = re.sub(r"[\s_-]+", " ", cell.text).lower()
+        if column not in COLUMNS:
+            near = get_close_matches(column, COLUMNS, n=1)
+            meant = f"did you mean '{near[0]}'?" if near else f"there are {', '.join(COLUMNS)}"
+            raise _Bad(cell.mark, f"there is no column '{cell.text}' in a roster; {meant}")
+        if column in found:
+            raise _Bad(cell.mark, f"the column '{column}' is here a second time")
+        found.append(column)
+    if "name" not in found:
+        raise _Bad(head[0].mark, "a roster has a column 'name'")
+    return tuple(found)
+
+
+def _student(row: Sequence[Cell], columns: Sequence[str]) -> Student:
+    if len(row) > len(columns):
+        raise _Bad(
+            row[len(columns)].mark,
+            f"this row has {len(row)} cells for {len(columns)} columns; put several exercises into one cell, "
+            "with spaces between them",
+        )
+    cells = dict(zip(columns, row, strict=False))
+    name = " ".join(cells["name"].text.split()) if "name" in cells else ""
+    if not name:
+        raise _Bad(row[0].mark, "this row has no name")
+    return Student(
+        name=name,
+        is_left_handed=_hand(cells.get("hand")),
+        level=_number(cells.get("level"), 1, HARDEST, "level"),
+        start=_number(cells.get("start tempo"), SLOWEST, FASTEST, "start tempo"),
+        exercises=tuple(_names(cells.get("exercises"))),
+        cells=cells,
+    )
+
+
+def _hand(cell: Cell | None) -> bool:
+    """True for left-handed."""
+    if cell is None:
+        return False
+    if cell.text.lower() not in _HANDS:
+        raise _Bad(cell.mark, f"hand is right or left, not '{cell.text}'")
+    return _HANDS[cell.text.lower()]
+
+
+def _number(cell: Cell | None, least: int, most: int, what: str) -> int | None:
+    if cell is None or not cell.text:
+        return None
+    if not re.fullmatch(r"[0-9]{1,4}", cell.text) or not least <= int(cell.text) <= most:
+        raise _Bad(cell.mark, f"{what} is a whole number from {least} to {most}, not '{cell.text}'")
+    return int(cell.text)
+
+
+def _names(cell: Cell | None) -> Iterator[Cell]:
+    """The ids and numbers in a cell, each once."""
+    said: set[str] = set()
+    for found in _NAME.finditer(cell.text if cell else ""):
+        if cell and found[0] not in said:
+            said.add(found[0])
+            yield Cell(found[0], replace(cell.mark, column=cell.mark.column + found.start()))

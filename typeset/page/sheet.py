@@ -1,0 +1,151 @@
+"""Handouts: a head with lines to fill in, the exercises, and ruled lines in what is left of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from ..compose.book import Engraving
+from ..compose.sheet import Sheet
+from ..engrave.block import Block
+from ..style.model import Style
+from ..wording import wording
+from .breaking import Piece, break_pages, shares_of, spread
+from .chapter import item_pieces
+from .faces import cap_height, width_of
+from .layout import drawn
+from .leaf import Leaf, Pageful, in_order
+from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
+from .markup import one_line
+from .pages import Pages
+from .paragraph import Look, title_lines
+from .setting import Setting, points
+
+_FIELD = 9
+"""Steps of the page's rhythm from one line of the head to the next: room to write by hand."""
+
+_NAME_SHARE = 0.62
+_NOTE = 6
+"""The same from one line for notes to the next,"""
+
+_FEWEST_NOTES = 2
+"""and how many of them there are at least; where there is less room there are none."""
+
+
+def lay_out_sheets(
+    sheets: Sequence[Sheet], style: Style, blocks: Mapping[Engraving, Block], two_sided: bool = False
+) -> Pages:
+    """Set handouts one after the other; when they are printed `two_sided`, each on paper of its own.
+
+    `blocks` holds a block for each of their engravings. Raises DoesNotFit where something is wider or taller
+    than its room, OutsideError where a typeface is missing.
+    """
+    first = sheets[0]
+    words = wording(first.language)
+    pagefuls = [
+        Pageful(tuple(_leaves(sheet, number, Setting(style, words, blocks, sheet.mirrored))), two_sided)
+        for number, sheet in enumerate(sheets)
+    ]
+    return drawn(first, in_order(pagefuls), Setting(style, words, blocks))
+
+
+def _leaves(sheet: Sheet, number: int, setting: Setting) -> Iterator[Leaf]:
+    """A sheet's pages; what is over goes to notes on its last one, and is not spread between exercises."""
+    pages = break_pages((_head(sheet, number, setting), *item_pieces(sheet.exercises, setting)), setting.depth)
+    shares = [*shares_of(pages, setting.depth)[:-1], 0.0]
+    for index, pieces in enumerate(pages):
+        tops = spread(pieces, shares[index], setting.unit)
+        marks: list[Mark] = []
+        for piece, top in zip(pieces, tops, strict=True):
+            marks += _own(moved(piece.marks, 0, top), number)
+        if index == len(pages) - 1:
+            marks += _notes(tops[-1] + pieces[-1].height, setting)
+        marks += _edges(sheet, index, len(pages), setting)
+        yield Leaf(tuple(marks), bare=True)
+
+
+def _own(marks: Iterable[Mark], number: int) -> Iterator[Mark]:
+    """Marks whose anchors and links are this sheet's alone, though others print the same exercises."""
+    for mark in marks:
+        if isinstance(mark, Anchor):
+            yield replace(mark, name=f"{number} {mark.name}")
+        elif isinstance(mark, Link) and not mark.outside:
+            yield replace(mark, to=f"{number} {mark.to}")
+        else:
+            yield mark
+
+
+def _head(sheet: Sheet, number: int, setting: Setting) -> Piece:
+    """The title, and lines for the name, the date and the goal."""
+    style, say = setting.style, setting.words
+    size = style.type.chapter * 0.85
+    look = Look(setting.light_text, size, size * 1.12, style.greys.text)
+    marks: list[Mark] = [Entry(0, 0, one_line(sheet.name or sheet.title)), Anchor(0, "head")]
+    y = size * cap_height(look.cuts.regular)
+    for index, line in enumerate(title_lines(sheet.title, look, setting.measure)):
+        marks += line.marks(-size * 0.03, y + index * look.leading)
+        bottom = y + index * look.leading
+    row = setting.unit * _FIELD
+    y = setting.rounded(bottom) + row
+    name_end = setting.measure * _NAME_SHARE
+    marks += _field(say["pages.sheet.name"], one_line(sheet.name or ""), 0, name_end, y, setting)
+    marks += _hand(sheet, name_end, y, setting)
+    marks += _field(say["pages.sheet.date"], "", name_end + points(6), setting.measure, y, setting)
+    marks += _field(say["pages.sheet.goal"], "", 0, setting.measure, y + row, setting)
+    return Piece(setting.rounded(y + row), tuple(marks), setting.rounded(points(style.exercises.space)), keeps=True)
+
+
+def _hand(sheet: Sheet, right: float, y: float, setting: Setting) -> Iterator[Mark]:
+    """Whose hands the sheet is for, at the end of the name's line, where they are not the usual ones."""
+    if sheet.mirrored:
+        words, font = setting.words["pages.left-handed"], setting.letters.regular
+        size = setting.style.type.small
+        yield Words(right - width_of(words, font, size), y - 1, words, font, size, setting.style.greys.quiet)
+
+
+def _field(label: str, filled: str, left: float, right: float, y: float, setting: Setting) -> Iterator[Mark]:
+    """A label and a line to write on, from `left` to `right` on the baseline y, or what stands there already."""
+    style = setting.style
+    font, small = setting.letters.regular, style.type.small
+    yield Words(left, y, label, font, small, style.greys.quiet)
+    start = left + width_of(label, font, small) + points(2)
+    yield Rule(start, y + 1.5, right, y + 1.5, 0.5, style.greys.rule)
+    if filled:
+        look = Look(setting.text, style.type.exercise, style.type.leading, style.greys.text)
+        yield from title_lines(filled, look, right - start)[0].marks(start, y - 1)
+
+
+def _notes(bottom: float, setting: Setting) -> Iterator[Mark]:
+    """Ruled lines from under the last exercise to the foot of the text block."""
+    style = setting.style
+    step = setting.unit * _NOTE
+    top = setting.rounded(bottom + points(style.exercises.space))
+    count = int((setting.depth - top) / step + 1e-6)
+    if count < _FEWEST_NOTES:
+        return
+    first = setting.depth - (count - 1) * step
+    font, small = setting.letters.regular, style.type.small
+    label = setting.words["pages.sheet.notes"]
+    yield Words(0, first - 1.5, label, font, small, style.greys.quiet)
+    for index in range(count):
+        left = 0.0 if index else width_of(label, font, small) + points(2)
+        y = first + index * step
+        yield Rule(left, y, setting.measure, y, 0.5, style.greys.rule)
+
+
+def _edges(sheet: Sheet, index: int, pages: int, setting: Setting) -> Iterator[Mark]:
+    """Where the exercises come from at the foot, and on further pages whose they are at the head."""
+    style = setting.style
+    font, size, ink = setting.letters.regular, style.type.small, style.greys.quiet
+    foot = points(style.paper.height - style.margins.top - style.running.foot)
+    look = Look(setting.letters, size, size, ink)
+    page = setting.words.say("pages.sheet.page", page=index + 1, pages=pages) if pages > 1 else ""
+    right = setting.measure - width_of(page, font, size)
+    source = setting.words.say("pages.sheet.source", book=one_line(sheet.source))
+    yield from title_lines(source, look, right - points(4))[0].marks(0, foot)
+    if page:
+        yield Words(right, foot, page, font, size, ink)
+    if index:
+        head = points(style.running.head - style.margins.top)
+        whose = ", ".join(filter(None, (sheet.title, sheet.name)))
+        yield from title_lines(whose, look, setting.measure)[0].marks(0, head)
