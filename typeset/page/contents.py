@@ -41,11 +41,13 @@ def contents(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
     """
     title = setting.words["pages.contents"]
     groups = tuple(_groups(book, setting))
-    ways = [
-        (title_piece(title, CONTENTS, setting), *_pieces(groups, pages, steps * setting.unit, setting))
-        for steps in _LOOSE_TO_TIGHT
-    ]
-    return Section(title, min(ways, key=lambda pieces: len(break_pages(pieces, setting.depth))))
+
+    def way(steps: float) -> tuple[Piece, ...]:
+        return (title_piece(title, CONTENTS, setting), *_pieces(groups, pages, steps * setting.unit, setting))
+
+    fewest = len(break_pages(way(_LOOSE_TO_TIGHT[-1]), setting.depth))
+    ways = (way(steps) for steps in _LOOSE_TO_TIGHT)
+    return Section(title, next(pieces for pieces in ways if len(break_pages(pieces, setting.depth)) <= fewest))
 
 
 def _groups(book: Book, setting: Setting) -> Iterator[tuple[Row, ...]]:

@@ -33,6 +33,7 @@ class Press:
         )
         self._height = height
         self._page = 0
+        self._known: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
         self._links: list[tuple[int, Bounds, Link]] = []
         self._places: dict[str, Place] = {}
         self.placements: list[Placement] = []
@@ -61,12 +62,9 @@ class Press:
                 self._canvas.circle(left + mark.x, top - mark.y, mark.radius, stroke=0, fill=1)
             case Wedge():
                 self._wedge(mark, left + mark.x, top - mark.y)
-            case Box():
-                self._canvas.setStrokeGray(_grey(mark.ink))
-                self._canvas.setLineWidth(mark.thickness)
-                self._canvas.setDash([])
-                width, height = mark.x1 - mark.x0, mark.y1 - mark.y0
-                self._canvas.rect(left + mark.x0, top - mark.y1, width, height, stroke=1, fill=0)
+            case Box(x0, y0, x1, y1, thickness, ink):
+                corner = f"{left + x0:.2f} {top - y1:.2f} {x1 - x0:.2f} {y1 - y0:.2f}"
+                self._canvas.addLiteral(f"{_grey(ink):g} G {thickness:.2f} w [] 0 d {corner} re S")
             case Music():
                 place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale)
                 self.placements.append(place)
@@ -79,18 +77,25 @@ class Press:
                 self.headings.append(Heading(mark.depth, mark.words, self._page, top - mark.y + _ABOVE))
 
     def _words(self, mark: Words, x: float, y: float) -> None:
-        load(mark.font)
-        self._canvas.setFont(mark.font, mark.size)
-        self._canvas.setFillGray(_grey(mark.ink))
-        self._canvas.drawString(x, y, mark.words)
+        """Written out here: asking the library for each of a book's many letters takes half of all its time."""
+        shown = " ".join(f"/{font} {mark.size:.2f} Tf {string} Tj" for font, string in self._strings(mark))
+        self._canvas.addLiteral(f"BT {_grey(mark.ink):g} g {x:.2f} {y:.2f} Td {shown} ET")
+
+    def _strings(self, mark: Words) -> tuple[tuple[str, str], ...]:
+        """Words as strings of a PDF, each with the name of the part of a font that has its glyphs."""
+        key = mark.font, mark.words
+        if key not in self._known:
+            font, document = load(mark.font), self._canvas._doc
+            self._known[key] = tuple(
+                (font.getSubsetInternalName(part, document).lstrip("/"), _string(codes))
+                for part, codes in font.splitString(mark.words, document)
+            )
+        return self._known[key]
 
     def _rule(self, mark: Rule, left: float, top: float) -> None:
-        canvas = self._canvas
-        canvas.setStrokeGray(_grey(mark.ink))
-        canvas.setLineWidth(mark.thickness)
-        canvas.setLineCap(1 if mark.dots else 0)
-        canvas.setDash([0, mark.dots] if mark.dots else [])
-        canvas.line(left + mark.x0, top - mark.y0, left + mark.x1, top - mark.y1)
+        dash = f"1 J [0 {mark.dots:g}] 0 d" if mark.dots else "0 J [] 0 d"
+        ends = f"{left + mark.x0:.2f} {top - mark.y0:.2f} m {left + mark.x1:.2f} {top - mark.y1:.2f} l"
+        self._canvas.addLiteral(f"{_grey(mark.ink):g} G {mark.thickness:.2f} w {dash} {ends} S")
 
     def _wedge(self, mark: Wedge, x: float, y: float) -> None:
         self._canvas.setFillGray(_grey(mark.ink))
@@ -111,6 +116,16 @@ class Press:
             to = mark.to if mark.outside else self._places.get(mark.to)
             if to is not None:
                 yield Crossing(page, box, to)
+
+
+_ESCAPED = {code: chr(code) if 32 <= code < 127 else f"\\{code:03o}" for code in range(256)} | {
+    ord(mark): f"\\{mark}" for mark in "()\\"
+}
+
+
+def _string(codes: bytes) -> str:
+    """Bytes as a string in a page's content."""
+    return f"({''.join(map(_ESCAPED.__getitem__, codes))})"
 
 
 def _grey(ink: float) -> float:

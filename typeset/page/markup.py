@@ -18,6 +18,7 @@ _INLINE = re.compile(
 )
 _BLANK = re.compile(r"\n[ \t]*\n")
 _ITEM = "- "
+_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +79,8 @@ def one_line(text: str) -> str:
 
 def _clean(text: str) -> str:
     """Control characters are no letters; they become spaces. Letters and their accents become one character."""
-    text = unicodedata.normalize("NFC", text).replace("\r\n", "\n").replace("\t", " ")
-    return "".join(" " if unicodedata.category(one) in ("Cc", "Cs") and one != "\n" else one for one in text)
+    text = unicodedata.normalize("NFC", text).replace("\r\n", "\n")
+    return _CONTROL.sub(" ", text)
 
 
 def _chunks(text: str) -> Iterator[tuple[bool, str]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from .faces import width_of
@@ -16,7 +17,7 @@ from .repertoire import covers
 
 _SPACES = re.compile(r"[ \n]+")
 _HYPHEN = "-"
-_LEAST_FULL = 0.75
+_LEAST_FULL = 0.7
 _PARTING = 0.7
 
 
@@ -152,14 +153,20 @@ def lines_of(words: Sequence[Word], width: float, first: float = 0.0) -> tuple[L
 
 
 def _is_uneven(lines: Sequence[Line], width: float, first: float) -> bool:
-    """True when a line but the last leaves too much of its room."""
+    """True when a line leaves too much of its room because the next word is too wide for it."""
     rooms = [width - first, *(width for _ in lines[1:])]
-    return any(line.width < _LEAST_FULL * room for line, room in zip(lines[:-1], rooms, strict=False))
+    return any(
+        line.width < _LEAST_FULL * room < room < line.width + following.words[0].width
+        for (line, following), room in zip(pairwise(lines), rooms, strict=False)
+    )
 
 
 def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ...]:
     if not words:
         return ()
+    whole = _line(words)
+    if whole.width <= width - first + 0.01:
+        return (whole,)
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * len(words)
     for end in range(1, len(words) + 1):
         natural = words[end - 1].hyphen
@@ -178,6 +185,7 @@ def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ..
     return tuple(_line(words[start:end]) for start, end in pairwise(breaks))
 
 
+@lru_cache(maxsize=8192)
 def title_lines(title: str, look: Look, width: float, *, strong: bool = False) -> tuple[Line, ...]:
     """A title, without any markup, as lines: at least one, which may be empty."""
     lines = lines_of(words_of([Span(one_line(title), strong=strong)], look), width)

@@ -159,16 +159,24 @@ def _changes_figure(setting: Setting) -> Figure:
 def _count_rows(book: Book, setting: Setting) -> Iterator[Piece]:
     """One row for each grid of the book: how it is counted, from 1 to 2."""
     seen: dict[tuple[int, Fraction], tuple[Meter, tuple[Letter, ...]]] = {}
-    for exercise in book.exercises:
-        for bar in exercise.pattern.bars:
-            for slot_length, letters in _count_groups(bar, setting):
-                seen.setdefault((bar.meter.bottom, slot_length), (bar.meter, letters))
+    for bar in _shapes(book):
+        for slot_length, letters in _count_groups(bar, setting):
+            seen.setdefault((bar.meter.bottom, slot_length), (bar.meter, letters))
     names = {QUARTER / slots: name for name, slots in GRIDS.items()}
     for key in sorted(seen, key=lambda key: (key[0], -key[1])):
         slot_length, (meter, letters) = key[1], seen[key]
         grid = setting.words[f"grids.{names[slot_length]}"]
         text = setting.words.say("pages.how-to-read.grid", grid=grid, meter=f"{meter.top}/{meter.bottom}")
         yield small_row(_count_figure(letters, setting), text, setting)
+
+
+def _shapes(book: Book) -> tuple[Bar, ...]:
+    """One bar of the book for each way in which its bars are divided."""
+    found: dict[object, Bar] = {}
+    for exercise in book.exercises:
+        for bar in exercise.pattern.bars:
+            found.setdefault((bar.meter, tuple((beat.length, len(beat.slots)) for beat in bar.beats)), bar)
+    return tuple(found.values())
 
 
 def _count_groups(bar: Bar, setting: Setting) -> Iterator[tuple[Fraction, tuple[Letter, ...]]]:
