@@ -104,7 +104,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     if manuscript is None:
         return Checked(None, None, None, _sorted(problems))
     style = _gathered(lambda: _style(manuscript, edition), problems)
-    figures = _gathered(lambda: read_figures(manuscript.path.parent), problems)
+    figures = _gathered(lambda: read_figures(manuscript.path.parent, manuscript.player), problems)
     book = None
     if style and figures:
         composition = compose(manuscript, style.spacing, figures, edition)

@@ -183,3 +183,17 @@ def test_a_linear_exercise_has_a_linear_pickup(composed: Compose) -> None:
     text = HEAD + PICKED_UP.format(pickup="R+K L") + "    linear: yes\n"
     (problem,) = composed(text).problems
     assert "R and K play together on 2 of the pickup" in problem.what
+
+
+def test_where_no_step_tells_anything_the_order_does(composed: Compose) -> None:
+    one = exercise(composed(HEAD + "  - {id: one, start: R L k}\n"), "one")
+    assert one.instruction == ("The order is R L k.",)
+    assert one.steps == ()
+
+
+def test_a_phrase_may_use_a_member_of_a_series(composed: Compose) -> None:
+    made = composed(
+        HEAD
+        + "  - {series: turned, start: R L K, each: {rotate: all}}\n  - {id: two, phrase: [turned/1, turned/2]}\n"
+    )
+    assert exercise(made, "two").instruction == ("Play no. 1.1, then no. 1.2.",)

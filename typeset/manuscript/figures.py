@@ -59,9 +59,10 @@ def standard_figures() -> Figures:
     return read_figures(None)
 
 
-def read_figures(beside: Path | None) -> Figures:
+def read_figures(beside: Path | None, player: PlayerName | None = None) -> Figures:
     """Read figures, kits and weights; a file in the folder `beside` takes the place of the shipped one.
 
+    `player` is the one that ceilings are printed for, where it is not the figures' usual one.
     These are `players.yaml`, `levels.yaml` and `kits/NAME.yaml`; kits of other names are read too. Raises
     BookError with all that is wrong.
     """
@@ -73,7 +74,7 @@ def read_figures(beside: Path | None) -> Figures:
         raise BookError(problems)
     return Figures(
         players={name: players.player(name) for name in PLAYERS},
-        usual=players.usual,
+        usual=player or players.usual,
         kits={name: kit.kit(name) for name, kit in kits.items() if kit},
         weights=levels.weights(),
     )

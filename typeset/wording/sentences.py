@@ -139,7 +139,8 @@ class _Words:
             case "rotate":
                 said = str(value + 1)
             case "accents":
-                said = self.selection_parts(value)["at"]
+                form = forms["accents"]["one" if len(value.at) == 1 else "many"]
+                return str(form).format(value=self.selection_parts(value)["at"])
             case "orders":
                 said = write_order(value)
             case "voice":

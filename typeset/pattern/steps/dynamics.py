@@ -74,7 +74,7 @@ class Travel(DraftStep):
 
     key = "travel"
     about = "on each pass through the order, play the first pass's accents so many strokes later"
-    says = {"plain": "On each pass through the order the accents come {strokes} later."}
+    says = {"plain": "On each pass through the order every accent comes {strokes} later."}
     example = Example("R! L L", "1", "R! L L R L! L R L L! R! L L R L! L R", first="fit: {bars: 1}")
 
     by: int = alone()
