@@ -107,6 +107,35 @@ def test_show_reads_an_exercise_aloud(chapter: Path) -> None:
     assert "right hand, snare; e: left hand, snare" in shown
 
 
+def test_a_sheet_is_one_file_and_found_again(chapter: Path, tmp_path: Path) -> None:
+    words = ("sheet", chapter, "1.1", "--for", "Mira", "--title", "Week 1", "--out", tmp_path / "mira.pdf")
+    first, again = shedbook(*words), shedbook(*words)
+    assert first.returncode == 0, first.stderr
+    assert "mira.pdf: 1 page, 1 exercise; " in first.stdout
+    assert "; 0 systems engraved, " in again.stdout
+
+
+def test_a_roster_of_twelve_makes_twelve_sheets_and_one_to_print(tmp_path: Path) -> None:
+    books = Path(__file__).parent.parent / "books"
+    given = ("singles-plain", "latch-plain", "latch-groove", "latch-fill")
+    done = shedbook(
+        "sheet", books / "quiet-doors", *given, "--roster", books / "roster.csv", "--out", tmp_path / "sheets"
+    )
+    assert done.returncode == 0, done.stderr
+    files = sorted(file.name for file in (tmp_path / "sheets").iterdir())
+    assert len(files) == 13 and "to-print.pdf" in files
+    assert sum(",left," in row for row in (books / "roster.csv").read_text(encoding="utf-8").splitlines()) == 3
+
+
+def test_a_bad_row_of_a_roster_is_told_and_the_others_are_made(chapter: Path, tmp_path: Path) -> None:
+    roster = tmp_path / "students.csv"
+    roster.write_text("name,hand\nMira,right\nTeo,both\n")
+    done = shedbook("sheet", chapter, "plain", "--roster", roster, "--out", tmp_path / "sheets")
+    assert done.returncode == 1
+    assert done.stderr == f"{roster}:3:5: hand is right or left, not 'both'\n"
+    assert sorted(file.name for file in (tmp_path / "sheets").iterdir()) == ["mira.pdf", "to-print.pdf"]
+
+
 def test_steps_explains_a_step() -> None:
     assert "begin so many slots later" in shedbook("steps", "rotate").stdout
 
@@ -119,6 +148,9 @@ def test_steps_explains_a_step() -> None:
         ("dance",),
         ("steps", "rotat"),
         ("build", "nowhere", "--jobs", "many"),
+        ("sheet", "books"),
+        ("sheet", "books", "1.1", "--roster", "nowhere.csv"),
+        ("sheet", "books", "1.1", "--roster", __file__, "--for", "Mira"),
     ],
 )
 def test_a_command_used_wrongly_says_so_with_status_two(words: tuple[str, ...]) -> None:

@@ -50,7 +50,12 @@ def test_columns_stand_in_any_order_and_may_be_missing(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("head", ["name;hand;start tempo\n", "name\thand\tstart-tempo\n"])
 def test_a_spreadsheet_may_save_it_with_semicolons_or_tabs(tmp_path: Path, head: str) -> None:
-    row = head.replace("name", "Teo").replace("hand", "right").replace("start tempo", "70").replace("start-tempo", "70")
+    row = (
+        head.replace("name", "Teo")
+        .replace("hand", "right")
+        .replace("start tempo", "70")
+        .replace("start-tempo", "70")
+    )
     (one,) = roster(tmp_path, row, head).students
     assert (one.name, one.start) == ("Teo", 70)
 

@@ -100,7 +100,7 @@ def _hand(sheet: Sheet, right: float, y: float, setting: Setting) -> Iterator[Ma
     if sheet.mirrored:
         words, font = setting.words["pages.left-handed"], setting.letters.regular
         size = setting.style.type.small
-        yield Words(right - width_of(words, font, size), y - 1, words, font, size, setting.style.greys.quiet)
+        yield Words(right - width_of(words, font, size), y, words, font, size, setting.style.greys.quiet)
 
 
 def _field(label: str, filled: str, left: float, right: float, y: float, setting: Setting) -> Iterator[Mark]:
@@ -109,10 +109,10 @@ def _field(label: str, filled: str, left: float, right: float, y: float, setting
     font, small = setting.letters.regular, style.type.small
     yield Words(left, y, label, font, small, style.greys.quiet)
     start = left + width_of(label, font, small) + points(2)
-    yield Rule(start, y + 1.5, right, y + 1.5, 0.5, style.greys.rule)
+    yield Rule(start, y + 2.5, right, y + 2.5, 0.5, style.greys.rule)
     if filled:
         look = Look(setting.text, style.type.exercise, style.type.leading, style.greys.text)
-        yield from title_lines(filled, look, right - start)[0].marks(start, y - 1)
+        yield from title_lines(filled, look, right - start)[0].marks(start, y)
 
 
 def _notes(bottom: float, setting: Setting) -> Iterator[Mark]:
