@@ -14,9 +14,10 @@ from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from .breaking import Piece
 from .changes import change_marks
+from .example import example
 from .faces import cap_height, width_of
 from .flow import title_piece
-from .head import NUMBER_GAP, tempo_mark
+from .head import tempo_mark
 from .ladder import ladder, way_of
 from .leaf import Section
 from .lines import Letter, counting_letters
@@ -24,10 +25,8 @@ from .marks import Dot, Mark, Music, Rule, Words, moved
 from .paragraph import Look
 from .rows import Figure, left_width, row, small_row, words_figure
 from .setting import Setting, points
-from .system import reach_of, system_box
 
 HOW_TO_READ = "page how-to-read"
-_LONG_SHARE = 0.8
 _SHOWN_RUNGS = 3
 _IN_LIST = 12.0
 _LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
@@ -36,7 +35,7 @@ _LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.H
 def how_to_read(book: Book, setting: Setting) -> Section:
     """The pages that explain staff, sticking, count, marks, repeats and tempo."""
     title = setting.words["pages.how-to-read.title"]
-    pieces = [title_piece(title, HOW_TO_READ, setting), *_example(book, setting), *_rows(book, setting)]
+    pieces = [title_piece(title, HOW_TO_READ, setting), *example(book, setting), *_rows(book, setting)]
     return Section(title, tuple(pieces))
 
 
@@ -106,27 +105,6 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
     if style.exercises.level and book.exercises:
         figure = words_figure(say.say("exercise.level", level=book.exercises[0].level), quiet, setting)
         yield row(figure, say[f"{key}level"], setting)
-
-
-def _example(book: Book, setting: Setting) -> Iterator[Piece]:
-    """The first long line of the book, with its lines named in the margin."""
-    if not book.exercises:
-        return
-    long = setting.style.spacing.measure * _LONG_SHARE
-    exercises = [one for one in book.exercises if one.systems[0].width >= long]
-    exercise = (exercises or book.exercises)[0]
-    system = exercise.systems[0]
-    box = system_box(system, reach_of([system], setting), setting.measure, "the example", setting)
-    font, size, ink = setting.letters.regular, setting.style.type.small, setting.style.greys.quiet
-    marks = list(box.marks)
-    for kind, middle in box.names:
-        words = setting.words[f"pages.how-to-read.lines.{kind}"]
-        x = -points(NUMBER_GAP) - width_of(words, font, size)
-        marks.append(Words(x, middle + size * cap_height(font) / 2, words, font, size, ink))
-    caption = setting.words.say("pages.how-to-read.example", number=exercise.number)
-    y = box.height + size * 2.2
-    marks.append(Words(0, y, caption, setting.text.italic, setting.style.type.instruction, ink))
-    yield Piece(setting.rounded(y), tuple(marks), setting.unit * 5, setting.unit * 4)
 
 
 def _limbs(book: Book) -> tuple[Limb, ...]:
