@@ -18,7 +18,7 @@ def ticked(exercise: Exercise, **parts: object) -> list[str]:
     marks: tuple[Mark, ...] = exercise_pieces([exercise], set_for(exercise, **{"exercises": YES, **parts}))[0].marks
     boxes = [mark for mark in marks if isinstance(mark, Box)]
     return [
-        mark.words for box in boxes for mark in marks if isinstance(mark, Words) and mark.x == box.x1 + points(1)
+        mark.words for box in boxes for mark in marks if isinstance(mark, Words) and mark.x == box.x1 + 0.35 * mark.size
     ]
 
 

@@ -9,9 +9,11 @@ from ..compose.book import System
 from .marks import Mark, Rule, Wedge
 from .setting import Setting, points
 
-_SIZE = 1.5
+_SIZE = 0.5
+"""How large a triangle is, in ems of the counts."""
+
 _APART = 1.0
-"""Millimetres: how large a triangle is, and how far under the letters."""
+"""How far under the letters it stands, in millimetres."""
 
 _OVER = 0.9
 """How far a band reaches out over its letters, in millimetres."""
@@ -39,7 +41,7 @@ def change_marks(
     if not changed or style.exercises.changes == "none":
         return (), foot
     if style.exercises.changes == "mark":
-        y, size = foot + points(_APART), points(_SIZE)
+        y, size = foot + points(_APART), style.type.count * _SIZE
         return tuple(Wedge(x, y, size, style.greys.text) for x in changed), y + size
     width = min((right - left for left, right in pairwise(middles)), default=points(5))
     over = points(_OVER)

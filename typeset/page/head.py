@@ -20,8 +20,8 @@ NUMBER_GAP = 2.9
 _NOTE_RISE = 0.72
 """The height of a tempo mark's note over that of its figures' capitals, as it is scaled."""
 
-_LEAST_WORDS = 72.0
-"""The narrowest that the sentences over a short staff are set, in millimetres."""
+_LEAST_WORDS = 21.5
+"""The narrowest that the sentences over a short staff are set, in ems."""
 
 
 def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, share: float = 1.0) -> Part:
@@ -49,7 +49,7 @@ def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, sh
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)
     bottom = baseline + (len(lines) - 1) * look.leading
-    width = min(room, setting.text_width, max(right, points(_LEAST_WORDS)))
+    width = min(room, setting.text_width, max(right, style.type.instruction * _LEAST_WORDS))
     return _with_instruction(exercise, marks, bottom, width * share, setting)
 
 

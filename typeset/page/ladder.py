@@ -6,15 +6,15 @@ from ..compose.book import Exercise
 from ..pattern.rungs import rungs
 from .faces import cap_height, width_of
 from .marks import Box, Mark, Words
-from .setting import Setting, points
+from .setting import Setting
 from .stack import Part
 
-_PITCH = 13.5
-"""Millimetres from box to box where there is room."""
+_PITCH = 4.8
+"""Ems from box to box where there is room."""
 
-_BOX = 2.5
-_GAP = 1.0
-"""Millimetres: a box's side, and what stands between it and its tempo."""
+_BOX = 0.88
+_GAP = 0.35
+"""Ems: a box's side, and what stands between it and its tempo."""
 
 
 def way_of(exercise: Exercise, setting: Setting) -> tuple[int, ...]:
@@ -31,9 +31,9 @@ def ladder(way: tuple[int, ...], room: float, setting: Setting) -> Part | None:
     """A row of boxes with their tempos, no wider than `room`; none where that would be crowded."""
     style = setting.style
     font, size = setting.letters.regular, style.type.small
-    box, gap = points(_BOX), points(_GAP)
+    box, gap = size * _BOX, size * _GAP
     least = box + 2 * gap + max((width_of(str(tempo), font, size) for tempo in way), default=0.0)
-    pitch = min(points(_PITCH), room / len(way)) if way else 0.0
+    pitch = min(size * _PITCH, room / len(way)) if way else 0.0
     if pitch < least:
         return None
     cap = size * cap_height(font)
