@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -86,6 +87,7 @@ def make_curriculum(path: Path, output: Output = AS_BOOK) -> Built:
 
     Raises BookError where it, or a book of it, has errors, and OutsideError.
     """
+    from .exchange.spoken import spoken
     from .page import DoesNotFit, lay_out_curriculum
     from .pdf import bind
 
@@ -98,7 +100,7 @@ def make_curriculum(path: Path, output: Output = AS_BOOK) -> Built:
         raise BookError([Problem(Mark(checked.path), str(error))]) from error
     warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
     try:
-        pdf = bind(pages, {}, checked.style, output)
+        pdf = bind(pages, {}, checked.style, partial(spoken, curriculum.language), output)
     except NotForPress as error:
         raise BookError([Problem(Mark(checked.path), str(error))]) from error
     name, sheets = checked.name + output.ending, output.sheets(len(pages.labels))

@@ -6,7 +6,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from .built import Built, Run, SheetOrder
@@ -14,6 +14,7 @@ from .compose.book import Book, Exercise
 from .compose.sheet import NotForThem, Sheet, chosen_for, find, sheet_of, warnings_for
 from .compose.systems import TooWide
 from .engrave import Engraved
+from .exchange.spoken import spoken
 from .manuscript import Edition, Manuscript, read
 from .manuscript.roster import Student, read_roster
 from .page import DoesNotFit, lay_out_sheets
@@ -136,7 +137,7 @@ def _printed(
     exercises = len({exercise.id for sheet in sheets for exercise in sheet.exercises})
     return Built(
         name=name,
-        pdf=bind(pages, made.blocks, desk.style),
+        pdf=bind(pages, made.blocks, desk.style, partial(spoken, pages.language)),
         pages=len(pages.labels),
         exercises=exercises,
         engraved=made.engraved,

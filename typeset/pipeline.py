@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,6 +16,7 @@ from .compose.single import book_of_one
 from .engrave import Engraved, Store, default_folder, engrave
 from .exchange.hand_on import FORMS as HANDED_ON
 from .exchange.hand_on import SCORES, hand_on
+from .exchange.spoken import spoken
 from .manuscript import Reading, read
 from .manuscript.figures import read_figures
 from .manuscript.models import Edition, Manuscript
@@ -184,7 +186,8 @@ def _to_paper(book: Book, style: Style, run: Run, output: Output = AS_BOOK) -> t
 
     engraved = engraved_in(style, book.engravings, run)
     pages = lay_out(book, style, engraved.blocks)
-    return bind(pages, engraved.blocks, style, output), len(pages.labels), engraved
+    pdf = bind(pages, engraved.blocks, style, partial(spoken, book.language), output)
+    return pdf, len(pages.labels), engraved
 
 
 def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run) -> Engraved:

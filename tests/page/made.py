@@ -182,6 +182,11 @@ def _drawn(length: float, staff: float, under: float, slots: Sequence[float], ov
     return Block(pdf, width, height, edge, edge + length, bottom, bottom + staff, ink, middles)
 
 
+def say(engraving: Engraving, withheld: str | None) -> str:
+    """What is read aloud in place of music."""
+    return f"{type(engraving).__name__} without {withheld}"
+
+
 def blocks_of(book: Book) -> Mapping[Engraving, Block]:
     """A fake block for everything the book needs."""
     return {engraving: fake_block(engraving) for engraving in book.engravings}

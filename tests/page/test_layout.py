@@ -15,7 +15,7 @@ from typeset.page.marks import Words
 from typeset.page.setting import points
 from typeset.pdf import bind
 
-from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, blocks_of
+from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, blocks_of, say
 
 
 def some_chapters(count: int = 3, each: int = 9) -> list[object]:
@@ -139,7 +139,7 @@ def test_words_of_any_kind_and_length_are_set_everywhere(words: str) -> None:
         back=("practice-log", "index", "family"),
     )
     pages = lay_out(book, a_style(), blocks_of(book))
-    assert bind(pages, blocks_of(book), a_style()).startswith(b"%PDF-1.7")
+    assert bind(pages, blocks_of(book), a_style(), say).startswith(b"%PDF-1.7")
 
 
 @pytest.mark.parametrize("words", ["日本", "go 😀", "a\u202eb", "a\x00b", "a\ud800b", "so\u00adft"])

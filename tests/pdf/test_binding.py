@@ -9,7 +9,7 @@ import pdfplumber
 import pikepdf
 import pytest
 
-from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of
+from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of, say
 from typeset.compose.book import Book, System, Text
 from typeset.page import Pages, lay_out
 from typeset.page.setting import points
@@ -38,7 +38,7 @@ def the_pages() -> Pages:
 
 @cache
 def the_pdf() -> bytes:
-    return bind(the_pages(), blocks_of(the_book()), a_style())
+    return bind(the_pages(), blocks_of(the_book()), a_style(), say)
 
 
 @cache
@@ -143,13 +143,13 @@ def test_outline_labels_title_language_and_boxes() -> None:
 
 def test_pages_that_stand_apart_are_labelled_apart() -> None:
     labels = ("i", "ii", *(str(number) for number in range(1, len(the_pages().labels) - 1)))
-    bound = bind(replace(the_pages(), labels=labels), blocks_of(the_book()), a_style())
+    bound = bind(replace(the_pages(), labels=labels), blocks_of(the_book()), a_style(), say)
     with pikepdf.open(io.BytesIO(bound)) as pdf:
         assert [page.label for page in pdf.pages] == list(labels)
 
 
 def test_a_sound_file_and_the_same_bytes_every_time() -> None:
-    assert bind(the_pages(), blocks_of(the_book()), a_style()) == the_pdf()
+    assert bind(the_pages(), blocks_of(the_book()), a_style(), say) == the_pdf()
     with pikepdf.open(io.BytesIO(the_pdf())) as pdf:
         check = getattr(pdf, "check_pdf_syntax", None) or pdf.check
         assert check() == []

@@ -10,7 +10,7 @@ import pdfplumber
 import pikepdf
 import pytest
 
-from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of
+from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of, say
 from typeset.page import Pages, lay_out
 from typeset.page.setting import points
 from typeset.pdf import Flip, Kind, Output, bind
@@ -27,7 +27,7 @@ def the_pages() -> Pages:
 
 
 def imposed(output: Output, style: Style | None = None) -> bytes:
-    return bind(the_pages(), blocks_of(BOOK), style or a_style(), output)
+    return bind(the_pages(), blocks_of(BOOK), style or a_style(), say, output)
 
 
 BOOKLET = Output(Kind.BOOKLET)
@@ -72,7 +72,7 @@ def test_on_paper_of_twice_the_size_nothing_is_scaled() -> None:
 
 def test_every_word_stands_where_it_stood_scaled() -> None:
     """The first page, on the right half of the outermost sheet's front."""
-    plain = words_on(bind(the_pages(), blocks_of(BOOK), a_style()), 0)
+    plain = words_on(bind(the_pages(), blocks_of(BOOK), a_style(), say), 0)
     small = [one for one in words_on(imposed(BOOKLET), 0) if one["x"] > A4[1] / 2]
     scale = half_placed(imposed(BOOKLET), 0)[-1][0]
     assert len(plain) == len(small) > 20

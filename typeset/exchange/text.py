@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
@@ -16,6 +17,18 @@ _UNITS = {Fraction(1, 2): "halves", Fraction(3, 8): "dotted quarters", Fraction(
 _FEELS = {"swing-8ths": " with swung eighths", "swing-16ths": " with swung sixteenths"}
 
 
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What is said of a stroke: which limb, which sound and how it is played, and on which count."""
+
+    limbs: bool = True
+    sounds: bool = True
+    counts: bool = True
+
+
+EVERYTHING = Told()
+
+
 def exercise_text(exercise: Exercise, language: str = "en") -> str:
     """One exercise: number, title, instruction, tempo, then every stroke by bar and count."""
     lines = [f"{exercise.number} {exercise.title}"]
@@ -25,17 +38,19 @@ def exercise_text(exercise: Exercise, language: str = "en") -> str:
     lines.append(_how_played(exercise))
     if exercise.pattern.pickup:
         lines += ["", f"Pickup into bar 1, {exercise.pattern.pickup.meter}"]
-        lines += _beat_lines(exercise.pattern.pickup, language)
+        lines += beat_lines(exercise.pattern.pickup, language)
+    endings = dict(_ending_names(exercise))
     for number, bar in enumerate(exercise.pattern.bars, start=1):
-        lines += ["", f"Bar {number}, {bar.meter}"]
-        lines += _beat_lines(bar, language)
+        lines += ["", f"{endings.get(number, '')}Bar {number}, {bar.meter}"]
+        lines += beat_lines(bar, language)
     return "\n".join(lines) + "\n"
 
 
 def _how_played(exercise: Exercise) -> str:
     played = "Played again and again" if exercise.plays_on else "Played once"
-    if exercise.times:
-        played = "Played once" if exercise.times == 1 else f"Played {exercise.times} times"
+    if exercise.times or exercise.pattern.endings:
+        times = exercise.times or len(exercise.pattern.endings)
+        played = "Played once" if times == 1 else f"Played {times} times"
     played += _FEELS.get(exercise.feel, "")
     tempo, unit = exercise.tempo, _UNITS.get(exercise.tempo_unit, "beats")
     if tempo and tempo.start != tempo.goal:
@@ -45,12 +60,24 @@ def _how_played(exercise: Exercise) -> str:
     return f"{played}. Level {exercise.level}; playable up to {exercise.ceiling}."
 
 
-def _beat_lines(bar: Bar, language: str) -> Iterator[str]:
+def _ending_names(exercise: Exercise) -> Iterator[tuple[int, str]]:
+    """What is said before the first bar of each ending, by its number."""
+    pattern = exercise.pattern
+    bar = pattern.body + 1
+    for size, turns in zip(pattern.endings, pattern.turns(exercise.times), strict=True):
+        said = f"time {turns[0]}" if len(turns) == 1 else f"times {turns[0]} to {turns[-1]}"
+        yield bar, f"Ending for {said}: "
+        bar += size
+
+
+def beat_lines(bar: Bar, language: str, told: Told = EVERYTHING) -> Iterator[str]:
     """For each printed number what is played on it and after it; silence after it is not said."""
     for number, counted in groupby(zip(counts_of(bar), bar.slots, strict=True), lambda pair: pair[0].number):
-        said = [f"{_word(count)}: {_slot(slot, language)}" for count, slot in counted if slot or count.nth == 1]
+        said = [(_word(count), _slot(slot, language, told)) for count, slot in counted if slot or count.nth == 1]
         if said:
-            yield f"beat {number} {'; '.join(said)}".replace(f"{number} :", f"{number}:", 1)
+            words = "; ".join(": ".join(filter(None, pair if told.counts else pair[1:])) for pair in said)
+            first = ": " if told.counts and not said[0][0] else " "
+            yield f"beat {number}{first}{words}" if told.counts else words
 
 
 def _word(count: Count) -> str:
@@ -58,14 +85,16 @@ def _word(count: Count) -> str:
     return "" if count.nth == 1 else count.syllable or str(count.nth)
 
 
-def _slot(slot: Slot, language: str) -> str:
-    return " with ".join(_stroke(stroke, language) for stroke in slot) or "silence"
+def _slot(slot: Slot, language: str, told: Told) -> str:
+    return " with ".join(_stroke(stroke, language, told) for stroke in slot) or "silence"
 
 
-def _stroke(stroke: Stroke, language: str) -> str:
-    said = [limb_name(stroke.limb, language), sound_word(stroke.sound, language)]
-    if stroke.dynamic is not Dynamic.PLAIN:
+def _stroke(stroke: Stroke, language: str, told: Told) -> str:
+    said = [limb_name(stroke.limb, language)] if told.limbs else []
+    if told.sounds:
+        said.append(sound_word(stroke.sound, language))
+    if stroke.dynamic is not Dynamic.PLAIN and told.sounds:
         said.append(stroke.dynamic.value)
-    if stroke.ornament:
+    if stroke.ornament and told.sounds:
         said.append(stroke.ornament.value)
     return ", ".join(said)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .flow import small_look
-from .marks import Rule, moved
+from .marks import Begins, Role, Rule, moved
 from .markup import Span, paragraphs
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
@@ -28,8 +28,10 @@ def words_part(spans: Sequence[Span], look: Look, width: float) -> Part:
     """A paragraph as a part, from the top of its first line to its last line's descenders."""
     lines = lines_of(words_of(spans, look), width)
     rise, fall = look.size * 0.72, look.size * 0.26
-    marks = tuple(mark for index, line in enumerate(lines) for mark in line.marks(0, rise + index * look.leading))
-    return Part(marks, rise + fall + look.leading * (len(lines) - 1)) if lines else Part((), 0.0)
+    if not lines:
+        return Part((), 0.0)
+    marks = (mark for index, line in enumerate(lines) for mark in line.marks(0, rise + index * look.leading))
+    return Part((Begins(Role.TEXT), *marks), rise + fall + look.leading * (len(lines) - 1))
 
 
 def label_part(words: str, setting: Setting) -> Part:

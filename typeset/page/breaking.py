@@ -23,7 +23,8 @@ class Piece:
 
     `after` is the white under it and `stretch` how much that may grow; `keeps` holds it together with
     the next piece if any way of breaking allows it, `tied` even before that, and `reluctance` says how bad
-    it is to part them; `starts_page` begins a new page before it.
+    it is to part them; `starts_page` begins a new page before it. One that
+    `goes_on` is a further line of the paragraph before it.
     """
 
     height: float
@@ -34,6 +35,7 @@ class Piece:
     tied: bool = False
     reluctance: float = 0.0
     starts_page: bool = False
+    goes_on: bool = False
 
 
 def break_pages(pieces: Sequence[Piece], depth: float) -> tuple[tuple[Piece, ...], ...]:

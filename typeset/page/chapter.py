@@ -11,7 +11,7 @@ from .exercise import can_share, exercise_pieces
 from .faces import cap_height
 from .flow import body_look, intro_look, kept, text_pieces
 from .leaf import Section
-from .marks import Anchor, Entry, Mark, Words
+from .marks import Anchor, Begins, Entry, Mark, Role, Words
 from .markup import one_line
 from .paragraph import Look, title_lines
 from .setting import Setting, points
@@ -54,6 +54,7 @@ def _title(chapter: Chapter, setting: Setting) -> Piece:
     marks: list[Mark] = [
         Anchor(0, anchor_of(chapter)),
         Entry(0, 0, f"{chapter.number}  {one_line(chapter.title)}"),
+        Begins(Role.HEADING),
         Words(0, y, label, setting.letters.regular, small, style.greys.quiet),
     ]
     size = style.type.chapter

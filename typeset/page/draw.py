@@ -9,7 +9,7 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
-from .marks import Anchor, Box, Dot, Entry, Link, Mark, Music, Rule, Wedge, Words
+from .marks import Anchor, Begins, Box, Dot, Entry, Link, Mark, Music, Role, Rule, Wedge, Words
 from .pages import Bounds, Crossing, Heading, Place, Placement
 
 _ABOVE = 12.0
@@ -34,15 +34,23 @@ class Press:
         self._height = height
         self._page = 0
         self._known: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
-        self._links: list[tuple[int, Bounds, Link]] = []
+        self._announced: Begins | None = None
+        self._sections: list[Begins] = []
+        self.sections: list[tuple[Begins, ...]] = []
+        self._links: list[tuple[int, Bounds, Link, int]] = []
         self._places: dict[str, Place] = {}
         self.placements: list[Placement] = []
         self.headings: list[Heading] = []
 
     def page(self, marks: Sequence[Mark], left: float, top: float) -> None:
         """Draw a page whose text block begins `left` points in and `top` points down."""
+        self._announced = Begins(Role.TEXT)
         for mark in marks:
             self._draw(mark, left, self._height - top)
+        if self._sections:
+            self._canvas.addLiteral("EMC")
+        self.sections.append(tuple(self._sections))
+        self._sections = []
         self._canvas.showPage()
         self._page += 1
 
@@ -51,7 +59,21 @@ class Press:
         self._canvas.save()
         return self._paper.getvalue()
 
+    def _section(self) -> int:
+        """The section that is being drawn, begun here if it was only announced."""
+        if self._announced:
+            if self._sections:
+                self._canvas.addLiteral("EMC")
+            self._canvas.addLiteral(f"/{self._announced.role.value} <</MCID {len(self._sections)}>> BDC")
+            self._sections.append(self._announced)
+            self._announced = None
+        return len(self._sections) - 1
+
     def _draw(self, mark: Mark, left: float, top: float) -> None:
+        if isinstance(mark, Begins):
+            self._announced = mark
+            return
+        section = -1 if isinstance(mark, Anchor | Entry) else self._section()
         match mark:
             case Words():
                 self._words(mark, left + mark.x, top - mark.y)
@@ -66,11 +88,11 @@ class Press:
                 corner = f"{left + x0:.2f} {top - y1:.2f} {x1 - x0:.2f} {y1 - y0:.2f}"
                 self._canvas.addLiteral(f"{_grey(ink):g} G {thickness:.2f} w [] 0 d {corner} re S")
             case Music():
-                place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale)
+                place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale, section)
                 self.placements.append(place)
             case Link():
                 box = (left + mark.x0, top - mark.y1, left + mark.x1, top - mark.y0)
-                self._links.append((self._page, box, mark))
+                self._links.append((self._page, box, mark, section))
             case Anchor():
                 self._places[mark.name] = Place(self._page, top - mark.y + _ABOVE)
             case Entry():
@@ -112,10 +134,10 @@ class Press:
         return tuple(self._crossings())
 
     def _crossings(self) -> Iterator[Crossing]:
-        for page, box, mark in self._links:
+        for page, box, mark, section in self._links:
             to = mark.to if mark.outside else self._places.get(mark.to)
             if to is not None:
-                yield Crossing(page, box, to)
+                yield Crossing(page, box, to, section)
 
 
 _ESCAPED = {code: chr(code) if 32 <= code < 127 else f"\\{code:03o}" for code in range(256)} | {

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from .breaking import Piece
 from .faces import cap_height
-from .marks import Anchor, Entry, Mark, Words
+from .marks import Anchor, Begins, Entry, Mark, Role, Words
 from .markup import Paragraph, one_line, paragraphs
 from .paragraph import Line, Look, lines_of, words_of
 from .setting import Setting, points
@@ -68,6 +68,7 @@ def _paragraph_pieces(paragraph: Paragraph, look: Look, width: float) -> list[Pi
             look.leading,
             _line_marks(line, indent, look, has_dash=paragraph.is_item and index == 0),
             keeps=index == 0 < last or index == last - 1,
+            goes_on=index > 0,
         )
         for index, line in enumerate(lines)
     ]
@@ -95,6 +96,6 @@ def title_piece(title: str, anchor: str, setting: Setting) -> Piece:
     font, size = setting.text.light, style.type.chapter
     look = Look(setting.light_text, size, size * 1.15, style.greys.text)
     baseline = setting.rounded(points(style.chapters.sink) + size * cap_height(font))
-    marks: list[Mark] = [Anchor(0, anchor), Entry(0, 0, one_line(title))]
+    marks: list[Mark] = [Anchor(0, anchor), Entry(0, 0, one_line(title)), Begins(Role.HEADING)]
     marks.append(Words(0, baseline, one_line(title), font, size, look.ink))
     return Piece(setting.rounded(baseline + size * 0.5), tuple(marks), setting.unit * 4, keeps=True)

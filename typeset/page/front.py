@@ -9,7 +9,7 @@ from .breaking import Piece
 from .cycle import cycle_of, letters_of
 from .families import CUTS
 from .leaf import Section
-from .marks import Mark, Rule, Words
+from .marks import Begins, Mark, Role, Rule, Words
 from .markup import Span, one_line
 from .paragraph import Line, Look, lines_of, title_lines, words_of
 from .setting import Setting, points
@@ -23,17 +23,18 @@ def title_page(book: Book, setting: Setting) -> Section:
     ink = setting.style.greys.text
     title = Look(setting.light_text, size, size * 1.08, ink)
     below = Look(setting.text, size * 0.42, size * 0.58, ink)
-    marks: list[Mark] = []
+    marks: list[Mark] = [Begins(Role.HEADING)]
     y = setting.depth * 0.26
     for line in title_lines(book.title, title, setting.measure):
         marks += line.marks(-size * 0.03, y)
         y += title.leading
+    marks.append(Begins(Role.TEXT))
     y += below.leading * 0.1
     subtitle = [Span(one_line(book.subtitle or ""), emphasis=True)]
     for line in lines_of(words_of(subtitle, below), setting.measure):
         marks += line.marks(0, y)
         y += below.leading
-    marks += _ornament(book, y + points(14), setting)
+    marks += [Begins(Role.FURNITURE), *_ornament(book, y + points(14), setting), Begins(Role.TEXT)]
     foot = setting.depth - setting.unit
     for words in filter(None, (_edition(book, setting), book.author)):
         marks.append(Words(0, foot, one_line(words), setting.text.regular, setting.style.type.intro, ink))

@@ -8,7 +8,7 @@ from ..compose.book import Exercise, NoteSpecimen
 from ..pattern.tempo import Tempo
 from .faces import cap_height, width_of
 from .flow import small_look
-from .marks import Anchor, Entry, Link, Mark, Music, Words, moved
+from .marks import Anchor, Begins, Entry, Link, Mark, Music, Role, Words, moved
 from .markup import Span, one_line, plain, spans
 from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
@@ -42,12 +42,14 @@ def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, sh
     right = min(room, max(staff, left + max(line.width for line in lines) + points(5) + tempo_width))
     marks: list[Mark] = [Anchor(baseline - size, exercise.id)]
     marks.append(Entry(baseline - size, 1, f"{exercise.number}  {one_line(exercise.title)}"))
+    marks.append(Begins(Role.SUBHEADING))
     marks += moved(inline, 0, baseline)
-    marks += moved(tempo, right - tempo_width, baseline)
     if style.exercises.number == "hanging":
         marks += _hanging_number(exercise, baseline, setting)
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)
+    marks.append(Begins(Role.TEXT))
+    marks += moved(tempo, right - tempo_width, baseline)
     bottom = baseline + (len(lines) - 1) * look.leading
     width = min(room, setting.text_width, max(right, style.type.instruction * _LEAST_WORDS))
     return _with_instruction(exercise, marks, bottom, width * share, setting)

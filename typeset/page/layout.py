@@ -134,6 +134,7 @@ def drawn(book: Titled, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
         placements=tuple(press.placements),
         headings=tuple(press.headings),
         links=press.links,
+        sections=tuple(press.sections),
         labels=tuple(str(number) for number in range(1, len(leaves) + 1)),
         title=title,
         author=author or None,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from .breaking import Piece, break_pages, shares_of, spread
 from .faces import width_of
-from .marks import Anchor, Mark, Words, moved
+from .marks import Anchor, Begins, Mark, Role, Words, moved
 from .setting import Setting, points
 
 
@@ -57,6 +57,8 @@ def _leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
     for index, pieces in enumerate(pages):
         marks: list[Mark] = []
         for piece, top in zip(pieces, spread(pieces, shares[index], setting.unit), strict=True):
+            if not piece.goes_on:
+                marks.append(Begins(Role.TEXT))
             marks += moved(piece.marks, 0, top)
         names = tuple(mark.name for mark in marks if isinstance(mark, Anchor))
         yield Leaf(tuple(marks), section.heading, index == 0, section.bare, names)
@@ -99,7 +101,7 @@ def furniture(leaf: Leaf, number: int, title: str, author: str, setting: Setting
     font, size, ink = setting.letters.regular, style.type.small, style.greys.quiet
     at_right = is_right(number)
     foot = points(style.paper.height - style.margins.top - style.running.foot)
-    marks: list[Mark] = []
+    marks: list[Mark] = [Begins(Role.FURNITURE)]
     if style.running.numbers:
         marks.append(_outer(str(number), setting.letters.strong, size + 0.5, foot, ink, at_right, setting))
     wanted = style.running.right if at_right else style.running.left

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from enum import Enum
 
 from ..compose.book import Engraving
 
@@ -108,7 +109,29 @@ class Entry:
     words: str
 
 
-Mark = Words | Rule | Dot | Wedge | Box | Music | Link | Anchor | Entry
+class Role(Enum):
+    """What a part of a page is to one who has it read aloud; the values are the tags of ISO 32000-1, 14.8.4."""
+
+    HEADING = "H1"
+    SUBHEADING = "H2"
+    TEXT = "P"
+    MUSIC = "Figure"
+    FURNITURE = "Artifact"
+    """passed over"""
+
+
+@dataclass(frozen=True, slots=True)
+class Begins:
+    """What the marks after this one are, until the next of its kind.
+
+    Music is read out with everything that stands on it, but what a task has `withheld`: `sticking` or `counting`.
+    """
+
+    role: Role
+    withheld: str | None = None
+
+
+Mark = Words | Rule | Dot | Wedge | Box | Music | Link | Anchor | Entry | Begins
 
 
 def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple[Mark, ...]:
@@ -137,6 +160,8 @@ def _moved(mark: Mark, right: float, down: float) -> Mark:
             return Anchor(y + down, name)
         case Entry(y, depth, words):
             return Entry(y + down, depth, words)
+        case Begins():
+            return mark
 
 
 def scaled(marks: Iterable[Mark], scale: float) -> tuple[Mark, ...]:
@@ -165,3 +190,5 @@ def _scaled(mark: Mark, scale: float) -> Mark:
             return Anchor(y * scale, name)
         case Entry(y, depth, words):
             return Entry(y * scale, depth, words)
+        case Begins():
+            return mark

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..compose.book import Engraving
+from .marks import Begins
 
 
 class DoesNotFit(Exception):
@@ -23,13 +24,14 @@ class MissingCharacters(DoesNotFit):
 @dataclass(frozen=True, slots=True)
 class Placement:
     """An engraving's block on a page: where the block's lower left corner goes, in points from the
-    page's lower left corner, and how much it is scaled."""
+    page's lower left corner, and how much it is scaled. It belongs to one of the page's sections."""
 
     page: int
     engraving: Engraving
     x: float
     y: float
     scale: float = 1.0
+    section: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,18 +59,21 @@ Bounds = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """A box on a page that leads to a place in the book, or to an address on the web."""
+    """A box on a page that leads to a place in the book, or to an address on the web; of a section."""
 
     page: int
     box: Bounds
     to: Place | str
+    section: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Pages:
     """The text and lines of a book as a PDF, what goes on it, and what a reader's program is told.
 
-    `labels` holds the number of each page as the book counts it, whether it is printed there or not.
+    `sections` holds for each page what its parts are, in the order in which they are read; in the PDF each
+    is marked content with its place there as its identifier (ISO 32000-1, 14.7.4.2). `labels` holds the
+    number of each page as the book counts it, whether it is printed there or not.
     `width` and `height` are the trimmed page in points.
     """
 
@@ -78,6 +83,7 @@ class Pages:
     placements: tuple[Placement, ...]
     headings: tuple[Heading, ...]
     links: tuple[Crossing, ...]
+    sections: tuple[tuple[Begins, ...], ...]
     labels: tuple[str, ...]
     title: str
     author: str | None

@@ -9,7 +9,7 @@ from ..compose.book import Engraving, System
 from ..engrave.block import Block
 from .changes import change_marks
 from .lines import Kind, LineOfRows, counting, sticking
-from .marks import Mark, Music
+from .marks import Begins, Mark, Music, Role
 from .pages import DoesNotFit
 from .setting import Setting, points
 from .stack import Part
@@ -106,7 +106,8 @@ def system_box(
             top += line.height + apart
     changed = [middles[slot] for slot in wanted.changed]
     changes, foot = change_marks(changed, middles, below if under else staff, height, setting)
-    return SystemBox((*changes, *marks), block.right - block.left, foot, staff, tuple(names))
+    read = (Begins(Role.MUSIC, wanted.asked), *changes, *marks, Begins(Role.TEXT))
+    return SystemBox(read, block.right - block.left, foot, staff, tuple(names))
 
 
 def _lines(system: System, wanted: Wanted, setting: Setting) -> tuple[list[Line], list[Line]]:

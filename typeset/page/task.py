@@ -14,7 +14,7 @@ from .faces import cap_height, width_of
 from .flow import small_look
 from .head import NUMBER_GAP
 from .lines import Kind
-from .marks import Anchor, Mark, Words, scaled
+from .marks import Anchor, Begins, Mark, Role, Words, scaled
 from .markup import plain, spans
 from .paragraph import Look, title_lines
 from .setting import Setting, points
@@ -95,6 +95,7 @@ def _head(task: Task, setting: Setting) -> Part:
     left = width_of(number, font, size) + size * 0.7
     lines = title_lines(task.title, look, setting.measure - left, strong=True)
     marks: list[Mark] = [Anchor(baseline - size, anchor_of_task(task))]
+    marks.append(Begins(Role.SUBHEADING))
     marks.append(Words(0, baseline, number, font, size, style.greys.quiet))
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)

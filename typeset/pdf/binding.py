@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import io
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from itertools import groupby
 from typing import cast
 
 from pypdf import PdfReader, PdfWriter
@@ -24,17 +24,24 @@ from .finding import add_links, add_outline, label_pages
 from .forms import Form, FormShelf
 from .metadata import Facts, describe
 from .streams import stream_of, written
+from .structure import FIGURE, Said, Say, StructureTree
 
 _VERSION = "1.7"
 
 
-def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> bytes:
+def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press, say: Say) -> bytes:
     """The finished PDF: blocks placed by reference, outline, page labels, page boxes, title and language.
 
-    `press` says what stands around the trimmed page. The same pages and blocks give the same bytes.
+    `press` says what stands around the trimmed page, `say` what is read aloud in place of music. The same
+    pages and blocks give the same bytes.
     """
     writer = assembled(pages, blocks, press)
-    add_links(writer, pages.links)
+    leaves = list(writer.pages)
+    links = add_links(writer, leaves, pages.links)
+    placed = by_page(pages.placements)
+    tree = StructureTree(writer, say)
+    for number, leaf in enumerate(leaves):
+        tree.add(leaf, Said(pages.sections[number], placed[number], links.get(number, ())))
     add_outline(writer, pages.headings)
     label_pages(writer, pages.labels)
     describe(writer, facts_of(pages, blocks))
@@ -42,31 +49,41 @@ def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> bytes
 
 
 def assembled(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> PdfWriter:
-    """The pages with their music and crop marks, and their boxes set."""
+    """The pages with their music and crop marks, and their boxes set.
+
+    Blocks are marked content, numbered on from a page's sections in the order of `by_page`.
+    """
     writer = PdfWriter(clone_from=PdfReader(io.BytesIO(pages.pdf)))
     marks = crop_marks(pages.width, pages.height, press)
     shelf = FormShelf(writer)
-    placed = _by_page(pages.placements)
+    placed = by_page(pages.placements)
     # Asking a writer for one page makes it walk through all of them.
     for number, page in enumerate(list(writer.pages)):
-        shown = [(shelf.form(blocks[one.engraving].pdf), one) for one in placed.get(number, ())]
+        shown = [(shelf.form(blocks[one.engraving].pdf), one) for one in placed[number]]
         if shown:
             _name(page, [form for form, _ in shown])
-        operators = "".join(_show(form, placement) for form, placement in shown) + marks
-        if operators:
-            _append(writer, page, operators)
+        operators = "".join(
+            _show(form, placement, mark)
+            for mark, (form, placement) in enumerate(shown, start=len(pages.sections[number]))
+        )
+        if operators or marks:
+            _append(writer, page, operators + marks)
         set_boxes(page, pages.width, pages.height, press)
     return writer
 
 
-def _by_page(placements: Sequence[Placement]) -> dict[int, list[Placement]]:
-    in_order = sorted(placements, key=lambda placement: placement.page)
-    return {number: list(on_page) for number, on_page in groupby(in_order, key=lambda placement: placement.page)}
+def by_page(placements: Sequence[Placement]) -> Mapping[int, Sequence[Placement]]:
+    """The placements on each page, in their order."""
+    found: dict[int, list[Placement]] = defaultdict(list)
+    for placement in placements:
+        found[placement.page].append(placement)
+    return found
 
 
-def _show(form: Form, placement: Placement) -> str:
+def _show(form: Form, placement: Placement, mark: int) -> str:
     scale = f"{placement.scale:.5f}".rstrip("0").rstrip(".")
-    return f"q {scale} 0 0 {scale} {placement.x:.3f} {placement.y:.3f} cm {form.name} Do Q\n"
+    place = f"{scale} 0 0 {scale} {placement.x:.3f} {placement.y:.3f} cm"
+    return f"/{FIGURE} <</MCID {mark}>> BDC q {place} {form.name} Do Q EMC\n"
 
 
 def _name(page: DictionaryObject, forms: Sequence[Form]) -> None:

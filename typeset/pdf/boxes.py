@@ -39,7 +39,7 @@ def crop_marks(width: float, height: float, press: Press) -> str:
     for y, outward in ((0.0, -1), (height, 1)):
         lines += [(x, y + outward * near, x, y + outward * far) for x in (0.0, width)]
     drawn = "".join(f"{x0:.3f} {y0:.3f} m {x1:.3f} {y1:.3f} l S\n" for x0, y0, x1, y1 in lines)
-    return f"q 0 G {_THICKNESS} w 0 J [] 0 d\n{drawn}Q\n"
+    return f"/Artifact BMC q 0 G {_THICKNESS} w 0 J [] 0 d\n{drawn}Q EMC\n"
 
 
 def _clear(press: Press) -> float:

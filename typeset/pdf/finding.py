@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from urllib.parse import quote
 
@@ -12,6 +13,7 @@ from pypdf.generic import (
     DictionaryObject,
     Fit,
     FloatObject,
+    IndirectObject,
     NameObject,
     NullObject,
     NumberObject,
@@ -24,9 +26,14 @@ from ..page.pages import Crossing, Heading, Place
 _PRINTABLE = "".join(map(chr, range(0x21, 0x7F)))
 
 
-def add_links(writer: PdfWriter, links: Sequence[Crossing]) -> None:
-    """Boxes to click on, which lead to a place in the book or to an address on the web."""
-    pages = list(writer.pages)
+def add_links(
+    writer: PdfWriter, pages: Sequence[PageObject], links: Sequence[Crossing]
+) -> dict[int, list[tuple[IndirectObject, int]]]:
+    """Boxes to click on, which lead to a place in the book or to an address on the web.
+
+    Gives those of each page, each with the section that it belongs to.
+    """
+    made: dict[int, list[tuple[IndirectObject, int]]] = defaultdict(list)
     for link in links:
         annotation = DictionaryObject(
             {
@@ -38,10 +45,10 @@ def add_links(writer: PdfWriter, links: Sequence[Crossing]) -> None:
                 **_leading(link.to, pages),
             }
         )
-        page = pages[link.page]
-        if "/Annots" not in page:
-            page[NameObject("/Annots")] = ArrayObject()
-        page["/Annots"].append(writer._add_object(annotation))  # type: ignore[attr-defined]
+        made[link.page].append((writer._add_object(annotation), link.section))
+    for number, on_page in made.items():
+        pages[number][NameObject("/Annots")] = ArrayObject(reference for reference, _ in on_page)
+    return made
 
 
 def _leading(to: Place | str, pages: Sequence[PageObject]) -> dict[PdfObject, PdfObject]:

@@ -1,0 +1,55 @@
+"""What is read aloud in place of an engraving, for those who do not see it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from ..compose.book import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
+from ..pattern.bar import Bar
+from ..wording import wording
+from ..wording.sentences import sound_word
+from .text import EVERYTHING, Told, beat_lines
+
+_NOTES = {
+    Fraction(1, 2): "half note",
+    Fraction(3, 8): "dotted quarter note",
+    Fraction(1, 4): "quarter note",
+    Fraction(1, 8): "eighth note",
+}
+
+
+def spoken(language: str, engraving: Engraving, withheld: str | None = None) -> str:
+    """A system beat by beat, a specimen by what it shows.
+
+    What a task has `withheld`, the `sticking` or the `counting`, is not said either; of a system without
+    notes only who plays, for that is what stands under it.
+    """
+    match engraving:
+        case System():
+            return "\n".join(_bars(engraving, language, _told(engraving, withheld)))
+        case SoundSpecimen(sound):
+            return sound_word(sound, language)
+        case StrokeSpecimen(kind):
+            return wording(language)[f"pages.how-to-read.strokes.{kind}"]
+        case NoteSpecimen(length):
+            return _NOTES.get(length, f"note of {length}")
+
+
+def _told(system: System, withheld: str | None) -> Told:
+    if system.blank:
+        return Told(sounds=False)
+    return Told(limbs=withheld != "sticking", counts=withheld != "counting") if withheld else EVERYTHING
+
+
+def _bars(system: System, language: str, told: Told) -> Iterator[str]:
+    """Each bar on a line of its own, its meter where that is printed."""
+    if system.pickup:
+        yield f"Pickup: {_said(system.pickup, language, told)}."
+    for index, bar in enumerate(system.bars):
+        meter = f"{bar.meter}: " if index in system.meters_at else ""
+        yield f"{meter}{_said(bar, language, told)}."
+
+
+def _said(bar: Bar, language: str, told: Told) -> str:
+    return ". ".join(beat_lines(bar, language, told))
