@@ -100,17 +100,22 @@ class Press:
 
     def _words(self, mark: Words, x: float, y: float) -> None:
         """Written out here: asking the library for each of a book's many letters takes half of all its time."""
-        shown = " ".join(f"/{font} {mark.size:.2f} Tf {string} Tj" for font, string in self._strings(mark))
+        # What is read aloud or copied needs a space where words end; letters under a staff stand for themselves.
+        is_letter = self._sections[-1].role is Role.MUSIC or mark.words.endswith(("-", " "))
+        words = mark.words if is_letter else f"{mark.words} "
+        shown = " ".join(
+            f"/{font} {mark.size:.2f} Tf {string} Tj" for font, string in self._strings(mark.font, words)
+        )
         self._canvas.addLiteral(f"BT {_grey(mark.ink):g} g {x:.2f} {y:.2f} Td {shown} ET")
 
-    def _strings(self, mark: Words) -> tuple[tuple[str, str], ...]:
+    def _strings(self, face: str, words: str) -> tuple[tuple[str, str], ...]:
         """Words as strings of a PDF, each with the name of the part of a font that has its glyphs."""
-        key = mark.font, mark.words
+        key = face, words
         if key not in self._known:
-            font, document = load(mark.font), self._canvas._doc
+            font, document = load(face), self._canvas._doc
             self._known[key] = tuple(
                 (font.getSubsetInternalName(part, document).lstrip("/"), _string(codes))
-                for part, codes in font.splitString(mark.words, document)
+                for part, codes in font.splitString(words, document)
             )
         return self._known[key]
 

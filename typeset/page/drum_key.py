@@ -8,7 +8,7 @@ from ..compose.book import Book, SoundSpecimen
 from .breaking import Piece
 from .flow import body_look, text_pieces, title_piece
 from .leaf import Section
-from .marks import Mark, Music
+from .marks import Begins, Mark, Music, Role
 from .markup import Span
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
@@ -53,6 +53,7 @@ def _grid_row(sounds: Sequence[SoundSpecimen], width: float, above: float, setti
         block = setting.blocks[sound]
         x = column * width
         staff_foot = above + (block.top - block.bottom) * _SCALE
+        marks.append(Begins(Role.TEXT))
         marks.append(Music(x - block.left * _SCALE, staff_foot + block.bottom * _SCALE, sound, _SCALE))
         y = staff_foot + max(below, points(1.5)) + look.size * 1.3
         name = [Span(setting.words[f"sounds.{sound.sound.name}"])]

@@ -10,7 +10,7 @@ from .breaking import Piece
 from .cycle import Cycle, cycle_of, letters_of
 from .flow import title_piece
 from .leaf import Section
-from .marks import Mark, Words, moved
+from .marks import Begins, Mark, Role, Words, moved
 from .markup import Span, one_line
 from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
@@ -97,7 +97,7 @@ def _heading(name: str, setting: Setting) -> Piece:
     style = setting.style
     size, height = style.type.body * 1.1, setting.unit * 5
     words = Words(0, height - 4, setting.words[f"pages.index.{name}"], setting.text.strong, size, style.greys.text)
-    return Piece(height, (words,), setting.unit, keeps=True)
+    return Piece(height, (Begins(Role.SUBHEADING), words), setting.unit, keeps=True)
 
 
 def _two_columns(rows: Sequence[Piece], room: float, setting: Setting) -> tuple[int, Piece]:
@@ -114,7 +114,7 @@ def _two_columns(rows: Sequence[Piece], room: float, setting: Setting) -> tuple[
     for right, column in ((0.0, rows[:half]), (width, rows[half:count])):
         y = 0.0
         for row in column:
-            marks += moved(row.marks, right, y)
+            marks += [Begins(Role.TEXT), *moved(row.marks, right, y)]
             y += row.height
     return count, Piece(max(heights), tuple(marks), setting.unit * 5, setting.unit * 2)
 

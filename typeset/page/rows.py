@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .breaking import Piece
 from .faces import cap_height
 from .flow import baseline_in, body_look, text_pieces
-from .marks import Mark, moved
+from .marks import Begins, Mark, Role, moved
 from .markup import Span
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
@@ -68,7 +68,10 @@ def heading_row(heading: str, text: str, setting: Setting) -> Piece:
     """A text with its heading beside it."""
     look = body_look(setting)
     strong = Look(setting.strong_text, look.size, look.leading, look.ink)
-    return row(words_figure(heading, strong, setting) if heading else None, text, setting)
+    if not heading:
+        return row(None, text, setting)
+    figure = words_figure(heading, strong, setting)
+    return row(replace(figure, marks=(Begins(Role.SUBHEADING), *figure.marks)), text, setting)
 
 
 def beside(marks: Sequence[Mark], height: float, setting: Setting) -> Piece:
@@ -91,4 +94,4 @@ def _side_by_side(
     if figure is None:
         return y, tuple(marks)
     top = down + middle - figure.middle
-    return max(y, top + figure.height), (*marks, *moved(figure.marks, 0, top))
+    return max(y, top + figure.height), (*moved(figure.marks, 0, top), Begins(Role.TEXT), *marks)
