@@ -1,7 +1,5 @@
 """The hearing table against its source."""
 
-from fractions import Fraction
-
 import pytest
 
 from typeset.page.care import LEVELS, longest_exposure, time_words
@@ -21,10 +19,9 @@ def test_the_hearing_table_is_that_of_niosh_98_126() -> None:
     }
 
 
-def test_times_are_exact_halves() -> None:
-    assert longest_exposure(103) == Fraction(1, 8)
-
-
-def test_a_level_between_steps_has_no_entry() -> None:
-    with pytest.raises(ValueError, match="not a whole number"):
-        longest_exposure(86)
+@pytest.mark.parametrize(
+    ("level", "said"),
+    [(103, "7 minutes"), (82, "16 hours"), (86, "6 hours 20 minutes"), (140, "less than a minute")],
+)
+def test_any_level_has_its_time_cut_to_whole_minutes(level: int, said: str) -> None:
+    assert time_words(longest_exposure(level), wording("en")) == said

@@ -62,6 +62,7 @@ def compose(
         back=manuscript.back,
         specimens=(),
         mirrored=is_mirrored,
+        sound_levels=manuscript.sound_levels,
         for_teacher=is_for_teacher,
     )
     return Composition(replace(book, specimens=specimens_of(book.exercises)), (*workshop.names.problems, *problems))

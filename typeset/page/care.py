@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from collections.abc import Sequence
 
+from ..compose.book import Book
 from ..wording import Wording
 from .breaking import Piece
 from .flow import body_look, kept, text_pieces, title_piece
@@ -20,23 +21,26 @@ LIMIT_DBA, LIMIT_HOURS, EXCHANGE_DB = 85, 8, 3
 LEVELS = (85, 88, 91, 94, 97, 100)
 
 
-def longest_exposure(level: int) -> Fraction:
-    """How long a day's exposure to a level in dBA may last, in hours, for levels in whole exchange steps."""
-    steps = Fraction(level - LIMIT_DBA, EXCHANGE_DB)
-    if steps.denominator != 1:
-        raise ValueError(f"{level} dBA is not a whole number of {EXCHANGE_DB} dB steps from {LIMIT_DBA} dBA")
-    return LIMIT_HOURS / Fraction(2) ** int(steps)
+def longest_exposure(level: int) -> float:
+    """How many minutes a day's exposure to a level in dBA may last."""
+    return float(60 * LIMIT_HOURS * 2 ** ((LIMIT_DBA - level) / EXCHANGE_DB))
 
 
-def time_words(hours: Fraction, words: Wording) -> str:
-    """Hours as a reader says them: `8 hours`, `30 minutes`; a part of a minute is cut off."""
-    if hours >= 1:
-        return words["pages.care.hour"] if hours == 1 else words.say("pages.care.hours", count=int(hours))
-    return words.say("pages.care.minutes", count=int(hours * 60))
+def time_words(minutes: float, words: Wording) -> str:
+    """Minutes as a reader says them: `8 hours`, `2 hours 31 minutes`; a part of a minute is cut off."""
+    hours, rest = divmod(int(minutes + 1e-9), 60)
+    said: list[str] = []
+    if hours:
+        said.append(words["pages.care.hour"] if hours == 1 else words.say("pages.care.hours", count=hours))
+    if rest == 1:
+        said.append(words["pages.care.minute"])
+    elif rest:
+        said.append(words.say("pages.care.minutes", count=rest))
+    return " ".join(said) or words["pages.care.less"]
 
 
-def care(setting: Setting) -> Section:
-    """The page of cautions, with the table of levels and times."""
+def care(book: Book, setting: Setting) -> Section:
+    """The page of cautions, with the table of levels and times: those that the book names, or the usual ones."""
     key = "pages.care."
     title = setting.words[f"{key}title"]
     pieces = [title_piece(title, CARE, setting)]
@@ -46,12 +50,12 @@ def care(setting: Setting) -> Section:
         heading, text = setting.words[f"{key}{part}-title"], setting.words[f"{key}{part}"]
         pieces.append(heading_row(heading, text, setting))
         if part == "hearing":
-            pieces.append(_table(setting))
+            pieces.append(_table(book.sound_levels or LEVELS, setting))
             pieces.append(heading_row("", setting.words[f"{key}table-note"], setting))
     return Section(title, tuple(pieces))
 
 
-def _table(setting: Setting) -> Piece:
+def _table(levels: Sequence[int], setting: Setting) -> Piece:
     """Levels over the times they may last, in as many columns as there are levels."""
     key = "pages.care."
     style = setting.style
@@ -66,7 +70,7 @@ def _table(setting: Setting) -> Piece:
         marks.append(Words(x, y, head, strong, size, ink))
     marks.append(Rule(0, y + 4, width, y + 4, 0.5, style.greys.rule))
     y += leading * 1.25
-    for level in LEVELS:
+    for level in levels:
         marks.append(Words(0, y, setting.words.say(f"{key}level", level=level), font, size, ink))
         marks.append(Words(edge, y, time_words(longest_exposure(level), setting.words), font, size, ink))
         y += leading

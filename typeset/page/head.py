@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..compose.book import Exercise, NoteSpecimen
+from ..pattern.grid import QUARTER
 from ..pattern.tempo import Tempo
 from .faces import cap_height, width_of
 from .flow import small_look
@@ -154,7 +155,16 @@ def _with_instruction(exercise: Exercise, marks: list[Mark], bottom: float, widt
 def _instruction(exercise: Exercise, setting: Setting) -> tuple[Span, ...]:
     """What to do, as one paragraph: the author's words with their marks, or the steps' plain sentences."""
     words = " ".join(exercise.instruction)
-    return spans(setting.sided(words)) if exercise.said else plain(words)
+    said = spans(setting.sided(words)) if exercise.said else plain(words)
+    return (*said, *plain(f" {setting.words['exercise.fast']}")) if _is_fast(exercise, setting) else said
+
+
+def _is_fast(exercise: Exercise, setting: Setting) -> bool:
+    """True where the goal is faster than the style prints without a reminder to take care."""
+    if exercise.tempo is None:
+        return False
+    quarters = exercise.tempo.goal * exercise.tempo_unit / QUARTER
+    return quarters > setting.style.exercises.care_above
 
 
 def _lineage(exercise: Exercise, setting: Setting) -> list[Mark]:

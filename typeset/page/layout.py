@@ -37,7 +37,7 @@ PLAIN: dict[str, Callable[[Book, Setting], Section]] = {
     "imprint": imprint,
     "how-to-read": how_to_read,
     "drum-key": drum_key,
-    "care": lambda _, setting: care(setting),
+    "care": care,
     "practice-log": practice_log,
 }
 """The parts that a book can name for its front and its back, and that print no page numbers of others."""

@@ -304,6 +304,8 @@ class ExerciseLook(Part):
     """mark each note that differs from that exercise: a small triangle, or a grey band behind its letters"""
     tempo: bool = True
     """print the tempo mark"""
+    care_above: Annotated[int, Field(ge=20, le=400)] = 160
+    """remind the reader to stay loose where a goal is faster than so many quarters a minute"""
     ladder: bool = False
     """print a box to tick for each tempo on the way to the goal"""
     systems: Millimetres = 5.0
