@@ -71,6 +71,11 @@ def test_neighbours_of_one_bar_share_a_line_though_in_the_book_they_do_not(book:
     assert all(one.systems[0].width < 85 and not one.new_page for one in sheet.exercises)
 
 
+def test_a_style_can_keep_exercises_off_shared_lines(book: Book) -> None:
+    sheet = sheet_of(book, book.exercises[:2], "", None, Spacing(side_by_side=False))
+    assert all(one.systems[0].width > 85 for one in sheet.exercises)
+
+
 def test_what_changed_is_marked_only_beside_the_exercise_it_grew_out_of(book: Book) -> None:
     assert book.exercises[1].changed
     assert sheet_of(book, book.exercises[:2], "", None, Spacing()).exercises[1].changed
