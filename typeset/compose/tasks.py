@@ -10,7 +10,7 @@ from ..pattern.bar import Bar, Pattern
 from ..pattern.counts import place_of
 from ..pattern.stroke import Dynamic, Slot
 from ..problem import Mark
-from ..wording.sentences import say_slot, task_words
+from ..wording.sentences import say_change, task_words
 from .book import Exercise, System, Task
 from .ground import Refusal
 
@@ -60,11 +60,8 @@ class Asker:
         slots = zip(first.pattern.slots, second.pattern.slots, strict=True)
         for index, (before, after) in enumerate(slots):
             if before != after:
-                yield words["change"].format(
-                    place=place_of(first.pattern, index),
-                    before=say_slot(before, self.language),
-                    after=say_slot(after, self.language),
-                )
+                was, is_ = say_change(before, after, self.language)
+                yield words["change"].format(place=place_of(first.pattern, index), before=was, after=is_)
 
 
 def changed_slots(before: Pattern, after: Pattern) -> tuple[int, ...]:

@@ -17,7 +17,7 @@ from ..pattern.selection import Selection
 from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Sentence, Slots, Strokes, Times, Written
 from ..pattern.sound import Sound
 from ..pattern.steps import Source
-from ..pattern.stroke import Slot, Stroke
+from ..pattern.stroke import Dynamic, Slot, Stroke
 
 _FOLDER = Path(__file__).parent / "sentences"
 _OBVIOUS = {(Limb.KICK, "kick"), (Limb.HAT, "hi-hat-foot")}
@@ -41,9 +41,11 @@ def task_words(kind: str, language: str = "en") -> dict[str, str]:
     return dict(_Words.of(language).entries["tasks"][kind])
 
 
-def say_slot(slot: Slot, language: str = "en") -> str:
-    """What is played in one slot, in words."""
-    return _Words.of(language).slot(slot)
+def say_change(before: Slot, after: Slot, language: str = "en") -> tuple[str, str]:
+    """What is played in one slot before and after a change, in words; how loud only where that matters."""
+    words = _Words.of(language)
+    how = any(stroke.dynamic is not Dynamic.PLAIN for stroke in (*before, *after))
+    return words.slot(before, how), words.slot(after, how)
 
 
 def limb_name(limb: Limb, language: str = "en") -> str:
@@ -153,18 +155,17 @@ class _Words:
                 said = self.say(value)
         return str(forms[each.key]).format(value=said)
 
-    def slot(self, slot: Slot) -> str:
-        """Every stroke of a slot: whose, on what, how."""
+    def slot(self, slot: Slot, how: bool) -> str:
+        """Every stroke of a slot: whose, on what, and how where that is asked for."""
         forms = self.entries["tasks"]
-        return str(forms["together"]).join(map(self.stroke, slot)) or str(forms["silence"])
+        return str(forms["together"]).join(self.stroke(stroke, how) for stroke in slot) or str(forms["silence"])
 
-    def stroke(self, stroke: Stroke) -> str:
-        """One stroke: whose, on what, how."""
+    def stroke(self, stroke: Stroke, how: bool) -> str:
+        """One stroke: whose, on what, and how where that is asked for."""
         said = str(self.entries["pairs"]["sound"]).format(
             limb=self.entries["limbs"][stroke.limb.value], sound=self.say(stroke.sound)
         )
-        dynamic = self.entries["tasks"].get(stroke.dynamic.value)
-        return f"{said}, {dynamic}" if dynamic else said
+        return f"{said}, {self.entries['tasks'][stroke.dynamic.value]}" if how else said
 
     def number(self, number: int) -> str:
         """A number, in words while it is small."""
