@@ -101,8 +101,8 @@ class Press:
     def _words(self, mark: Words, x: float, y: float) -> None:
         """Written out here: asking the library for each of a book's many letters takes half of all its time."""
         # What is read aloud or copied needs a space where words end; letters under a staff stand for themselves.
-        is_letter = self._sections[-1].role is Role.MUSIC or mark.words.endswith(("-", " "))
-        words = mark.words if is_letter else f"{mark.words} "
+        stands_alone = self._sections[-1].role is Role.MUSIC or mark.joined or mark.words.endswith("-")
+        words = mark.words if stands_alone else f"{mark.words} "
         shown = " ".join(
             f"/{font} {mark.size:.2f} Tf {string} Tj" for font, string in self._strings(mark.font, words)
         )

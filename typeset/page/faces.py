@@ -13,7 +13,8 @@ from .families import font_file
 @cache
 def load(font: str) -> TTFont:
     """A font by its file's name, made known to reportlab. Raises OutsideError where it is not installed."""
-    face = TTFont(font, str(font_file(font)))
+    # Of its glyphs only those go into a book that the book prints.
+    face = TTFont(font, str(font_file(font)), asciiReadable=False)
     pdfmetrics.registerFont(face)
     return face
 

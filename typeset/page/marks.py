@@ -15,7 +15,7 @@ from ..compose.book import Engraving
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Words that start at x on the baseline y."""
+    """Words that start at x on the baseline y; `joined` to those after them, as to a comma, without a space."""
 
     x: float
     y: float
@@ -23,6 +23,7 @@ class Words:
     font: str
     size: float
     ink: float = 100.0
+    joined: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +143,8 @@ def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple
 def _moved(mark: Mark, right: float, down: float) -> Mark:
     # Built anew by hand: `dataclasses.replace` is several times slower, and every mark is moved thrice.
     match mark:
-        case Words(x, y, words, font, size, ink):
-            return Words(x + right, y + down, words, font, size, ink)
+        case Words(x, y, words, font, size, ink, joined):
+            return Words(x + right, y + down, words, font, size, ink, joined)
         case Rule(x0, y0, x1, y1, thickness, ink, dots):
             return Rule(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink, dots)
         case Dot(x, y, radius, ink):
@@ -171,8 +172,8 @@ def scaled(marks: Iterable[Mark], scale: float) -> tuple[Mark, ...]:
 
 def _scaled(mark: Mark, scale: float) -> Mark:
     match mark:
-        case Words(x, y, words, font, size, ink):
-            return Words(x * scale, y * scale, words, font, size * scale, ink)
+        case Words(x, y, words, font, size, ink, joined):
+            return Words(x * scale, y * scale, words, font, size * scale, ink, joined)
         case Rule(x0, y0, x1, y1, thickness, ink, dots):
             apart = dots and dots * scale
             return Rule(x0 * scale, y0 * scale, x1 * scale, y1 * scale, thickness * scale, ink, apart)

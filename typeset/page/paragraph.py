@@ -82,7 +82,7 @@ class Line:
 
     def marks(self, x: float, y: float) -> tuple[Mark, ...]:
         """The line's marks from x on the baseline y: neighbours that look alike are one run."""
-        runs: list[tuple[float, Fragment]] = []
+        runs: list[_Run] = []
         for index, word in enumerate(self.words):
             for fragment in word.fragments:
                 spaced = index > 0 and self.words[index - 1].space > 0 and fragment is word.fragments[0]
@@ -90,21 +90,26 @@ class Line:
                 x += fragment.width
             x += word.space
         marks: list[Mark] = []
-        for start, run in runs:
-            marks.append(Words(start, y, run.words, run.font, run.size, run.ink))
+        for index, (start, run, _) in enumerate(runs):
+            is_joined = index + 1 < len(runs) and not runs[index + 1][2]
+            marks.append(Words(start, y, run.words, run.font, run.size, run.ink, is_joined))
             if run.address:
                 marks.append(_link(start, y, run))
         return tuple(marks)
 
 
-def _join(runs: list[tuple[float, Fragment]], x: float, fragment: Fragment, *, spaced: bool) -> None:
+_Run = tuple[float, Fragment, bool]
+"""Where a run begins, what it is, and whether there is a space before it."""
+
+
+def _join(runs: list[_Run], x: float, fragment: Fragment, *, spaced: bool) -> None:
     look = (fragment.font, fragment.size, fragment.ink, fragment.address)
     if runs:
-        start, last = runs[-1]
+        start, last, was_spaced = runs[-1]
         if look == (last.font, last.size, last.ink, last.address):
-            runs[-1] = start, Fragment(f"{last.words}{' ' if spaced else ''}{fragment.words}", *look)
+            runs[-1] = start, Fragment(f"{last.words}{' ' if spaced else ''}{fragment.words}", *look), was_spaced
             return
-    runs.append((x, fragment))
+    runs.append((x, fragment, spaced))
 
 
 def _link(x: float, y: float, run: Fragment) -> Link:
