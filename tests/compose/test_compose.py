@@ -132,7 +132,9 @@ def test_a_change_is_spotted_between_two(composed: Compose) -> None:
         "  - {task: spot-the-change, of: [plain, child]}\n"
     )
     (task,) = made.book.tasks
-    assert task.answer == ("2|1: left hand on the snare, accented instead of left hand on the snare",)
+    assert task.answer == (
+        "2|1: left hand on the snare, plain, in the first; left hand on the snare, accented, in the second",
+    )
 
 
 @pytest.mark.parametrize(
@@ -185,10 +187,15 @@ def test_a_linear_exercise_has_a_linear_pickup(composed: Compose) -> None:
     assert "R and K play together on 2 of the pickup" in problem.what
 
 
-def test_where_no_step_tells_anything_the_order_does(composed: Compose) -> None:
-    one = exercise(composed(HEAD + "  - {id: one, start: R L k}\n"), "one")
-    assert one.instruction == ("The order is R L k.",)
-    assert one.steps == ()
+def test_an_exercise_tells_the_order_that_it_starts_from(composed: Compose) -> None:
+    one = exercise(composed(HEAD + "  - {id: one, start: R L k, steps: [{rotate: 1}]}\n"), "one")
+    assert one.instruction == ("The order is R L k.", "Begin at the second stroke.")
+    assert one.steps == ("Begin at the second stroke.",)
+
+
+def test_a_long_order_is_left_to_its_letters(composed: Compose) -> None:
+    one = exercise(composed(HEAD + "  - {id: one, start: (R L K R)x3}\n"), "one")
+    assert one.instruction == ()
 
 
 def test_a_phrase_may_use_a_member_of_a_series(composed: Compose) -> None:
@@ -197,3 +204,52 @@ def test_a_phrase_may_use_a_member_of_a_series(composed: Compose) -> None:
         + "  - {series: turned, start: R L K, each: {rotate: all}}\n  - {id: two, phrase: [turned/1, turned/2]}\n"
     )
     assert exercise(made, "two").instruction == ("Play no. 1.1, then no. 1.2.",)
+
+
+ENDED = """
+  - {id: one, start: R L, steps: [{fit: 2}]}
+  - {id: two, start: L K, steps: [{fit: 1}]}
+  - {id: tune, start: R K, endings: [{use: one, bars: 1}, two], steps: [{fit: 1}]}
+"""
+
+
+def test_endings_follow_an_exercise_and_are_said(composed: Compose) -> None:
+    composition = composed(HEAD + ENDED)
+    tune = exercise(composition, "tune")
+    assert line(tune) == "R K R K | R L R L | L K L K"
+    assert tune.pattern.endings == (1, 1)
+    assert not tune.plays_on
+    assert tune.instruction[-1] == "End the first time with the first bar of no. 1.1, the second time with no. 1.2."
+
+
+def test_endings_taken_often_are_said_so(composed: Compose) -> None:
+    tune = exercise(composed(HEAD + ENDED.replace("start: R K,", "start: R K, times: 4,")), "tune")
+    assert tune.instruction[-1] == "End with the first bar of no. 1.1 until the last time, then with no. 1.2."
+    assert tune.systems[0].voltas[0].label == "1.–3."
+
+
+def test_what_grows_out_of_an_exercise_has_none_of_its_endings(composed: Compose) -> None:
+    composition = composed(HEAD + ENDED + "  - {id: child, start: tune, steps: [{accent: 1}]}\n")
+    assert line(exercise(composition, "child")) == "R! K R K"
+
+
+@pytest.mark.parametrize(
+    ("endings", "at", "part"),
+    [
+        ("[nowhere, two]", (8, 38), "no sequence or exercise 'nowhere'"),
+        ("[{use: one, bars: 3}, two]", (8, 38), "'one' has 2 bars, and 3 are asked for"),
+        ("[two, tune]", (8, 43), "this goes in a circle: tune → tune"),
+    ],
+)
+def test_what_cannot_be_an_ending_is_told_where_it_stands(
+    composed: Compose, endings: str, at: tuple[int, int], part: str
+) -> None:
+    ((row, column, what),) = told(composed(HEAD + ENDED.replace("[{use: one, bars: 1}, two]", endings)))
+    assert (row, column) == at
+    assert part in what
+
+
+def test_both_endings_count_for_the_level_and_the_ceiling(composed: Compose) -> None:
+    hard = ENDED.replace("start: L K", "start: R")
+    easy, harder = (exercise(composed(HEAD + text), "tune") for text in (ENDED, hard))
+    assert harder.ceiling < easy.ceiling

@@ -96,3 +96,40 @@ def test_a_pickup_stands_before_the_first_bar_and_has_its_room() -> None:
     assert first.width == pytest.approx(SPACING.measure, abs=0.02)
     once, _ = break_into_systems(opened, False, SPACING)
     assert once.quarter > first.quarter
+
+
+def voltas_of(music: Pattern, times: int | None = None) -> list[list[tuple[int, int, str, bool]]]:
+    systems = break_into_systems(music, False, SPACING, times)
+    return [[(one.first, one.bars, one.label, one.repeats) for one in system.voltas] for system in systems]
+
+
+def test_an_ending_is_not_broken_where_it_fits_in_a_line() -> None:
+    music = replace(pattern("4/4", "16ths", 6), endings=(2, 2))
+    systems = break_into_systems(music, False, SPACING)
+    assert [len(system.bars) for system in systems] == [2, 2, 2]
+    assert [system.ending for system in systems] == [Ending.BAR, Ending.REPEAT, Ending.FINAL]
+    assert [system.opens_repeat for system in systems] == [True, False, False]
+    odd = replace(pattern("4/4", "16ths", 5), endings=(2, 2))
+    assert bars_of_systems(odd) == [1, 2, 2]
+
+
+def test_brackets_say_on_which_passes_an_ending_is_played() -> None:
+    music = replace(pattern("4/4", "16ths", 4), endings=(1, 1))
+    assert voltas_of(music) == [[], [(0, 1, "1.", True), (1, 1, "2.", False)]]
+    assert voltas_of(music, 3)[1] == [(0, 1, "1.2.", True), (1, 1, "3.", False)]
+    assert voltas_of(music, 4)[1] == [(0, 1, "1.–3.", True), (1, 1, "4.", False)]
+
+
+def test_a_bracket_goes_on_without_a_number_in_the_next_line() -> None:
+    music = replace(pattern("4/4", "16ths", 7), endings=(3, 3))
+    assert voltas_of(music) == [
+        [(1, 1, "1.", False)], [(0, 2, "", True)], [(0, 2, "2.", False)], [(0, 1, "", False)],
+    ]  # fmt: skip
+
+
+def test_a_repeat_that_closes_inside_a_line_has_its_room() -> None:
+    plain = break_into_systems(pattern("4/4", "16ths", 4), True, SPACING)
+    ended = break_into_systems(replace(pattern("4/4", "16ths", 4), endings=(1, 1)), False, SPACING)
+    assert ended[1].closings == {1}
+    assert ended[1].width == pytest.approx(SPACING.measure, abs=0.02)
+    assert ended[1].quarter < plain[1].quarter

@@ -10,7 +10,16 @@ from typing import Any
 import pdfplumber
 
 from tests.engrave.made import bar, picked_up, pickup, system
-from typeset.compose.book import METER_ROOM, Ending, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
+from typeset.compose.book import (
+    METER_ROOM,
+    REPEAT_ROOM,
+    Ending,
+    NoteSpecimen,
+    SoundSpecimen,
+    StrokeSpecimen,
+    System,
+    Volta,
+)
 from typeset.engrave.block import Block
 from typeset.pattern.sound import SOUNDS
 
@@ -41,6 +50,15 @@ SYSTEMS = (
         bar("3/4", "16ths", ". . . s"), bar("3/4", "16ths", "."), bar("3/4", "16ths", "s . . . . . . . . . s .")
     ),
     system(bar("4/4", "quarters", "k s h p"), bar("4/4", "quarters", "c . . b"), slot=14.0),
+    replace(
+        system(bar("4/4", "16ths", "c! . s s"), _GROOVE, repeats=False, slot=4.4),
+        voltas=(Volta(0, 1, "1.–3.", True), Volta(1, 1, "4.", False)),
+        width=16.0 + 32 * 4.4 + REPEAT_ROOM + 1.6,
+    ),
+    replace(
+        system(_GROOVE, bar("4/4", "triplets", "c! s t")), voltas=(Volta(1, 1, "1.", True),), opens_repeat=False
+    ),
+    replace(system(_GROOVE, repeats=False), voltas=(Volta(0, 1, "", False),)),
     picked_up(with_meters(system(_GROOVE)), pickup("4/4", "16ths", "s s! s?")),
     picked_up(system(_GROOVE, _GROOVE, repeats=False), pickup("4/4", "16ths", "sf")),
     picked_up(with_meters(system(bar("6/8", "8ths", "h h k s? h h"))), pickup("6/8", "8ths", ". s")),

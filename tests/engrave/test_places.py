@@ -26,8 +26,10 @@ def struck(shown: System, block: Block) -> list[float]:
 
 
 def staff_lines(block: Block) -> list[dict[str, Any]]:
-    """The staff's lines as pdfplumber finds them: the only ones that run from left to right for so long."""
-    return [line for line in page_of(block).lines if line["x1"] - line["x0"] > 50]
+    """The staff's lines as pdfplumber finds them: long ones, and no bracket over the staff."""
+    page = page_of(block)
+    highest = float(page.height) - block.top - 1
+    return [line for line in page.lines if line["x1"] - line["x0"] > 50 and line["top"] > highest]
 
 
 @pytest.mark.parametrize("shown", SYSTEMS)
@@ -59,10 +61,8 @@ def test_the_staff_is_as_long_as_it_should_be(shown: System, blocks: Mapping[Eng
 @pytest.mark.parametrize("shown", SYSTEMS)
 def test_the_staff_lines_are_where_the_block_says(shown: System, blocks: Mapping[Engraving, Block]) -> None:
     block = blocks[shown]
-    page = page_of(block)
-    heights = sorted(
-        {round(float(page.height) - line["top"], 2) for line in page.lines if line["x1"] - line["x0"] > 50}
-    )
+    height = float(page_of(block).height)
+    heights = sorted({round(height - line["top"], 2) for line in staff_lines(block)})
     assert len(heights) == 5
     assert heights[0] == pytest.approx(block.bottom, abs=0.05)
     assert heights[-1] == pytest.approx(block.top, abs=0.05)

@@ -9,7 +9,7 @@ import pytest
 
 from tests.engrave.made import bar, system
 from tests.engrave.shown import with_meters
-from typeset.compose.book import Ending, System
+from typeset.compose.book import Ending, System, Volta
 from typeset.engrave.places import places_of
 from typeset.engrave.printed import printed
 from typeset.engrave.score import system_text
@@ -28,6 +28,22 @@ def told(shown: System, staff: Staff | None = None) -> str:
 def one(strokes: str, grid: str = "16ths") -> str:
     """The text of one bar of 2/4."""
     return told(system(bar("2/4", grid, strokes)))
+
+
+def test_endings_have_brackets_that_begin_and_end_at_their_barlines() -> None:
+    bars = (bar("2/4", "8ths", "s"),) * 3
+    voltas = (Volta(1, 1, "1.2.", True), Volta(2, 1, "3.", False))
+    text = told(replace(system(*bars, repeats=False), voltas=voltas))
+    assert re.findall(r"repeatCommands = #`(\(.*?\)) (?:\\|<|\})", text) == [
+        '(,(shed-volta "1.2."))', '((volta #f) ,(shed-volta "3."))', "((volta #f) )",
+    ]  # fmt: skip
+    assert re.findall(r"edge-height = #'\((.*?)\)", text) == ["2.0 . 2.0", "2.0 . 0"]
+    assert text.count('\\bar ":|."') == 1
+
+
+def test_two_voices_print_the_brackets_once() -> None:
+    shown = replace(system(bar("2/4", "8ths", "sk"), repeats=False), voltas=(Volta(0, 1, "2.", False),))
+    assert told(shown, SPLIT).count('shed-volta "2."') == 1
 
 
 def test_strokes_that_sound_together_are_one_chord() -> None:

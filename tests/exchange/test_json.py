@@ -49,6 +49,12 @@ def test_a_pickup_is_shaped_like_a_bar_and_is_there_only_where_one_is() -> None:
     assert "pickup" not in json.loads(exercise_json(GROOVE))
 
 
+def test_endings_are_counted_in_bars_where_there_are_any() -> None:
+    ended = exercise(*GROOVE.pattern.bars * 4, endings=(1, 2))
+    assert json.loads(exercise_json(ended))["endings"] == [1, 2]
+    assert "endings" not in json.loads(exercise_json(GROOVE))
+
+
 def test_a_list_says_what_there_is_without_the_music() -> None:
     assert json.loads(list_json([GROOVE])) == [
         {

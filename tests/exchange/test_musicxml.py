@@ -108,6 +108,17 @@ def test_a_pickup_is_an_implicit_measure_before_the_first_and_the_repeat_begins_
     assert [measure.findtext("note/duration") for measure in (first, third)] == ["3", "2"]
 
 
+def test_endings_are_numbered_by_the_passes_that_take_them() -> None:
+    root = score(exercise(GROOVE, GROOVE, GROOVE, GROOVE, endings=(1, 2), times=3))
+    endings = [(one.get("number"), one.get("type"), one.text) for one in root.iter("ending")]
+    assert endings == [
+        ("1,2", "start", "1.2."), ("1,2", "stop", None), ("3", "start", "3."), ("3", "discontinue", None),
+    ]  # fmt: skip
+    assert attributes(root, ".//repeat", "direction") == ["forward", "backward"]
+    assert root.find(".//measure[@number='2']/barline/repeat") is not None
+    assert root.find(".//measure[@number='4']/barline/bar-style") is not None
+
+
 def test_what_ends_has_a_final_barline() -> None:
     root = score(exercise(GROOVE, loops=False))
     assert not list(root.iter("repeat"))

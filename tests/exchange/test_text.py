@@ -31,6 +31,15 @@ def test_a_pickup_is_read_before_bar_1() -> None:
     ]
 
 
+def test_an_ending_says_for_which_times_it_is() -> None:
+    ended = exercise(*(bar("2/4", "8ths", "s"),) * 4, endings=(1, 2), times=3)
+    lines = exercise_text(ended).splitlines()
+    assert lines[1].startswith("Played 3 times")
+    assert [line for line in lines if "Bar" in line] == [
+        "Bar 1, 2/4", "Ending for times 1 to 2: Bar 2, 2/4", "Ending for time 3: Bar 3, 2/4", "Bar 4, 2/4",
+    ]  # fmt: skip
+
+
 def test_a_beat_without_a_stroke_is_silence() -> None:
     assert "beat 2: silence\n" in exercise_text(exercise(bar("2/4", "16ths", "s s s s . . . .")))
 

@@ -49,3 +49,31 @@ def test_a_pickup_knows_what_it_lacks() -> None:
 def test_a_pickup_is_shorter_than_a_bar() -> None:
     with pytest.raises(ValueError, match="shorter than a bar"):
         pickup("R L R L", "2/4", "8ths")
+
+
+def ended(*endings: int, bars: int = 3) -> Pattern:
+    return Pattern((empty_bar(Meter.parse("2/4"), Grid.of("8ths")),) * bars, endings=endings)
+
+
+def test_each_pass_goes_on_to_the_next_ending() -> None:
+    assert ended(1, 1, bars=4).passes() == ((0, 1, 2), (0, 1, 3))
+    assert ended(1, 2, bars=5).course == (0, 1, 2, 0, 1, 3, 4)
+
+
+def test_of_more_passes_the_first_ending_takes_those_that_are_over() -> None:
+    assert ended(1, 1).turns(4) == ((1, 2, 3), (4,))
+    assert ended(1, 1).passes(4) == ((0, 1), (0, 1), (0, 1), (0, 2))
+
+
+def test_of_fewer_passes_the_last_endings_are_played() -> None:
+    assert ended(1, 1).turns(1) == ((), (1,))
+    assert ended(1, 1).passes(1) == ((0, 2),)
+
+
+def test_without_endings_every_pass_is_the_same() -> None:
+    assert ended().passes(2) == ((0, 1, 2), (0, 1, 2))
+    assert ended().course == (0, 1, 2) and ended().played == ended().bars
+
+
+def test_other_slots_leave_the_endings_where_they_are() -> None:
+    assert ended(1, 1).with_slots([()] * 12).endings == (1, 1)

@@ -5,7 +5,7 @@ from typeset.pattern.grid import Grid
 from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
 from typeset.pattern.order import read_order, write_order, write_played
-from typeset.pattern.phrase import Part, join_parts
+from typeset.pattern.phrase import Part, join_parts, with_endings
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.steps.shape import Land
 
@@ -50,3 +50,42 @@ def test_the_last_part_lands_in_a_bar_more() -> None:
     fill = Land(((Limb.KICK, SOUNDS["kick"]),)).change(draft("R L", 1))
     joined = join_parts([Part(draft("R L", 1)), Part(fill)])
     assert len(joined.finished.bars) == 3
+
+
+def bars_of(made: Draft) -> list[str]:
+    return [write_order(bar.slots) for bar in made.pattern.bars]
+
+
+def test_endings_follow_the_body_and_end_it() -> None:
+    made = with_endings(draft("R L", 2), [Part(draft("R K", 2), bars=1), Part(draft("L K", 2))])
+    assert bars_of(made) == ["R L R L"] * 2 + ["R K R K"] + ["L K L K"] * 2
+    assert made.pattern.endings == (1, 2) and made.pattern.body == 2
+    assert not made.loops
+
+
+def test_a_body_lands_on_the_first_beat_of_each_ending() -> None:
+    lands = Land(((Limb.KICK, SOUNDS["kick"]),)).change(draft("R L", 1))
+    made = with_endings(lands, [Part(draft("L", 1)), Part(draft("R", 1))])
+    assert bars_of(made)[1:] == ["L+K L L L", "R+K R R R"]
+    assert not made.landing
+
+
+def test_the_last_ending_may_land_in_a_bar_more() -> None:
+    lands = Land(((Limb.KICK, SOUNDS["kick"]),)).change(draft("R L", 1))
+    made = with_endings(draft("R L", 1), [Part(draft("L", 1)), Part(lands)])
+    assert made.finished.endings == (1, 2)
+    assert write_order(made.finished.bars[-1].slots) == "K . . ."
+
+
+def test_an_ending_that_leads_back_does_not_land() -> None:
+    lands = Land(((Limb.KICK, SOUNDS["kick"]),)).change(draft("R L", 1))
+    with pytest.raises(SettingError, match="only the last ending can land"):
+        with_endings(draft("R L", 1), [Part(lands), Part(draft("L", 1))])
+
+
+def test_as_a_part_it_is_what_is_heard_of_it() -> None:
+    made = with_endings(draft("R L", 1), [Part(draft("R K", 1)), Part(draft("L K", 1))])
+    joined = join_parts([Part(made), Part(draft("K", 1))])
+    assert bars_of(joined) == ["R L R L", "R K R K", "R L R L", "L K L K", "K K K K"]
+    assert len(joined.origins) == len(joined.pattern.slots)
+    assert joined.pattern.endings == ()

@@ -19,7 +19,7 @@ import pretty_midi
 import pytest
 from music21.midi.percussion import PercussionMapper
 
-from tests.engrave.made import bar
+from tests.engrave.made import bar, picked_up, pickup
 from tests.engrave.made import system as a_system
 from tests.published.demo import DEMO
 from tests.sound.made import exercise, is_struck
@@ -157,6 +157,19 @@ def test_lilypond_plays_the_score_of_every_demo_exercise_as_we_do(tmp_path: Path
             engraved += [(start + time, key) for time, key in theirs[system]]
             start += sum(each.meter.length for each in system.bars)
         assert in_slots(one, engraved) == in_slots(one, ours) == printed_in_slots(one), one.id
+
+
+@pytest.mark.parametrize(
+    ("meter", "grid", "before"),
+    [("4/4", "16ths", "s s t"), ("4/4", "triplets", "t"), ("4/4", "triplets", "s s s t"), ("6/8", "8ths", "s t")],
+)
+def test_lilypond_plays_a_pickup_before_bar_1_as_we_do(meter: str, grid: str, before: str, tmp_path: Path) -> None:
+    opened = picked_up(a_system(bar(meter, grid, "h k s")), pickup(meter, grid, before))
+    theirs = lilypond_plays([opened], tmp_path)[opened]
+    one = exercise(*opened.bars, pickup=opened.pickup, tempo="60")
+    ours = struck(mido.MidiFile(file=io.BytesIO(midi_file(one, Performance(times=1, click=False, count_in=False)))))
+    assert [key for _, key in theirs] == [key for _, key in ours]
+    assert [float(time) for time, _ in theirs] == pytest.approx([float(time) for time, _ in ours], abs=1e-3)
 
 
 def test_lilypond_too_plays_the_grace_strokes_of_flams_and_drags_before_their_beats(tmp_path: Path) -> None:

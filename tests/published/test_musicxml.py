@@ -69,6 +69,7 @@ EVERYTHING = Score(
         exercise(bar("4/4", "16ths 16ths sextuplets 32nds", ORNAMENTED), tempo=None, number="2.3"),
         exercise(bar("4/4", "16ths", SPARSE), number="2.4", pickup=pickup("4/4", "16ths", "s . s")),
         exercise(bar("6/8", "8ths", SPARSE), loops=False, number="2.5", pickup=pickup("6/8", "8ths", "s s s s")),
+        exercise(*(bar("4/4", "16ths", SPARSE) for _ in range(4)), number="2.6", times=4, endings=(1, 2)),
     ),
 )
 SCORES = {"the demo book": BOOK, "everything": EVERYTHING}
@@ -226,6 +227,18 @@ def test_music21_finds_the_clef_the_repeats_and_the_tempos_of_the_demo_book() ->
         assert one.tempo
         assert mark.number == one.tempo.start, one.number
         assert Fraction(mark.referent.quarterLength) == 4 * one.tempo_unit, one.number
+
+
+def test_music21_plays_each_ending_on_its_passes() -> None:
+    marks = [bar("2/4", "quarters", f"{letter} .") for letter in "stcw"]
+    ended = exercise(*marks, endings=(1, 2), times=3)
+    score = converter.parseData(musicxml(Score("Endings", (ended,))), format="musicxml")
+    played = score.parts[0].expandRepeats().getElementsByClass(stream.Measure)
+    assert [next(moments(measure)).heads[0][:2] for measure in played] == [
+        moment.heads[0][:2]
+        for letter in "ststscw"
+        for moment in moments(score.parts[0].getElementsByClass(stream.Measure)["stcw".index(letter)])
+    ]
 
 
 def by_exercise(name: str) -> Iterator[tuple[Exercise, list[stream.Measure]]]:

@@ -21,12 +21,13 @@ def exercise(
     number: str = "1.2",
     title: str = "As a groove",
     pickup: Bar | None = None,
+    endings: tuple[int, ...] = (),
 ) -> Exercise:
-    """An exercise of these bars; a loop unless said otherwise."""
+    """An exercise of these bars; a loop unless said otherwise, or it has endings."""
     return Exercise(
-        id="made", number=number, title=title, instruction=(), steps=(), pattern=Pattern(bars, pickup),
-        tempo=Tempo.parse(tempo) if tempo else None, plays_on=loops, times=times, feel=feel, systems=(),
-        level=3, ceiling=140,
+        id="made", number=number, title=title, instruction=(), steps=(), pattern=Pattern(bars, pickup, endings),
+        tempo=Tempo.parse(tempo) if tempo else None, plays_on=loops and not endings, times=times, feel=feel,
+        systems=(), level=3, ceiling=140,
     )  # fmt: skip
 
 

@@ -63,6 +63,18 @@ def test_without_a_count_in_the_file_begins_with_the_pickup_and_bar_1_follows() 
     assert meters == [BAR * 3 // 16]
 
 
+ENDED = (bar("4/4", "quarters", "s"), bar("4/4", "quarters", "t"), bar("4/4", "quarters", "c"))
+"""A body of one bar with two endings."""
+
+
+@pytest.mark.parametrize(("times", "heard"), [(None, "stsc"), (3, "ststsc"), (2, "stsc")])
+def test_each_pass_ends_with_its_own_ending(times: int | None, heard: str) -> None:
+    content = midi_file(exercise(*ENDED, endings=(1, 1), times=times))
+    names = {38: "s", 50: "t", 49: "c"}
+    assert "".join(names[key] for tick, key, _ in struck(content) if tick % BAR == 0) == heard
+    assert read(content).length == pytest.approx((1 + len(heard)) * 4)
+
+
 def test_a_pickup_swings_where_its_beat_does() -> None:
     played = exercise(GROOVE, feel="swing-8ths", times=1, pickup=pickup("4/4", "8ths", "c"))
     content = midi_file(played, Performance(click=False))

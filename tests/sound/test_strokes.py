@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from tests.engrave.made import bar
-from typeset.pattern.bar import Pattern
 from typeset.pattern.stroke import Dynamic
 from typeset.sound.strokes import TICKS, VELOCITIES, Hit, hits_of
 
@@ -16,7 +15,7 @@ SIXTEENTH = TICKS // 16
 
 
 def heard(meter: str, grid: str, strokes: str, tick: float = SLOW) -> list[Hit]:
-    return list(hits_of(Pattern((bar(meter, grid, strokes),)), None, tick))
+    return list(hits_of(bar(meter, grid, strokes), None, tick))
 
 
 def seconds(hits: list[Hit], tick: float = SLOW) -> list[float]:

@@ -27,6 +27,21 @@ REPEAT_ROOM = 3.4
 
 
 @dataclass(frozen=True, slots=True)
+class Volta:
+    """A bracket over an ending, or over as much of it as stands in one system.
+
+    It begins over the system's bar `first`, from 0, and covers so many `bars`. `label` says on which passes
+    the ending is played, such as `1.`; it is empty where the ending began in the system before. A repeat
+    sign stands at its end where it `repeats`.
+    """
+
+    first: int
+    bars: int
+    label: str
+    repeats: bool
+
+
+@dataclass(frozen=True, slots=True)
 class System:
     """One line of music: what the engraver makes one block of.
 
@@ -47,6 +62,7 @@ class System:
     ending: Ending = Ending.BAR
     blank: bool = False
     pickup: Bar | None = None
+    voltas: tuple[Volta, ...] = ()
 
     @property
     def every_bar(self) -> tuple[Bar, ...]:
@@ -57,6 +73,12 @@ class System:
     def repeats_inside(self) -> bool:
         """True where the repeat opens after a pickup, and not at the staff's beginning."""
         return self.opens_repeat and self.pickup is not None
+
+    @property
+    def closings(self) -> frozenset[int]:
+        """The bars, from 0, before which a repeat closes inside the system."""
+        ends = {volta.first + volta.bars for volta in self.voltas if volta.repeats}
+        return frozenset(end for end in ends if end < len(self.bars))
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +232,7 @@ class Book:
     back: tuple[str, ...]
     specimens: tuple[Engraving, ...]
     mirrored: bool = False
+    sound_levels: tuple[int, ...] = ()
     for_teacher: bool = False
 
     @property

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from ..judge.level import Weights
 from ..judge.words import cause_in_words, level_in_words
-from ..manuscript.models import ExerciseText
+from ..manuscript.models import ExerciseText, Part
 from ..pattern.mirror import mirrored
-from ..pattern.sentence import Each, Parts, Sentence
+from ..pattern.order import Order, write_order
+from ..pattern.sentence import Each, Parts, Sentence, Written
 from ..pattern.steps import Source, Step, bind
 from ..problem import Mark
 from ..style.model import Spacing
@@ -20,6 +21,15 @@ from .ground import Refusal, Work
 from .systems import break_into_systems
 from .tasks import changed_slots
 from .works import Workshop
+
+_ENDINGS = {
+    "plain": "End the first time with {before}, the second time with {last}.",
+    "often": "End with {before} until the last time, then with {last}.",
+}
+
+
+_LONGEST_SAID = 9
+"""The longest order that is told in letters; a longer one is easier to read under its notes."""
 
 
 @dataclass(frozen=True)
@@ -40,21 +50,21 @@ class Entries:
         """
         text, draft = work.text, work.draft
         pattern = self._handed(draft.finished)
-        sentences = self._sentences(work)
+        steps = self._steps(work)
         judgement = self.workshop.judge(draft)
         parent = work.ground.parent
         return Exercise(
             id=work.id,
             number=self.numbers[work.id],
             title=self._title(work, place),
-            instruction=(text.say,) if text.say else sentences,
-            steps=sentences,
+            instruction=(text.say,) if text.say else self._instruction(work, steps),
+            steps=tuple(say(sentence, self.language) for sentence in steps),
             pattern=pattern,
             tempo=work.ground.tempo,
             plays_on=draft.loops,
             times=text.times,
             feel=work.ground.feel,
-            systems=break_into_systems(pattern, draft.loops, self.spacing),
+            systems=break_into_systems(pattern, draft.loops, self.spacing, text.times),
             level=judgement.level.value,
             ceiling=judgement.ceiling.tempo,
             parent=parent,
@@ -89,13 +99,27 @@ class Entries:
         parent = self.workshop.work(work.ground.parent)
         return changed_slots(parent.draft.finished, work.draft.finished) if parent else ()
 
-    def _sentences(self, work: Work) -> tuple[str, ...]:
-        """What each step of its own changed; for a phrase, first what it is made of."""
-        steps = [self._numbered(step) for step in (mirrored(work.own) if self.is_mirrored else work.own)]
-        sentences = [step.sentence() for step in steps]
+    def _steps(self, work: Work) -> tuple[Sentence, ...]:
+        """What each step of its own changed."""
+        steps = mirrored(work.own) if self.is_mirrored else work.own
+        return tuple(self._numbered(step).sentence() for step in steps)
+
+    def _instruction(self, work: Work, steps: Sequence[Sentence]) -> tuple[str, ...]:
+        """What a reader is told: the order or the parts that it starts from, and what each step changed."""
+        sentences = list(steps)
         if isinstance(work.text, ExerciseText) and work.text.phrase:
             sentences.insert(0, self._phrase(work.text))
+        if isinstance(work.text, ExerciseText) and work.text.endings:
+            sentences.append(self._endings(work.text))
+        order = work.ground.order
+        if work.ground.parent is None and order is not None and len(order) <= _LONGEST_SAID:
+            sentences.insert(0, self._order(order))
         return tuple(say(sentence, self.language) for sentence in sentences)
+
+    def _order(self, order: Order) -> Sentence:
+        """The order that an exercise starts from, as its letters."""
+        written = write_order(mirrored(order) if self.is_mirrored else order)
+        return Sentence("order", "plain", "The order is {order}.", {"order": Written((written,))})
 
     def _numbered(self, step: Step) -> Step:
         """The step with the exercises that it names called by their numbers."""
@@ -106,8 +130,15 @@ class Entries:
         return replace(source, said=f"no. {number}") if number else source
 
     def _phrase(self, text: ExerciseText) -> Sentence:
-        parts = tuple((self.numbers.get(part.use, part.use), part.bars, part.times) for part in text.phrase)
-        return Sentence("phrase", "plain", "Play {parts}.", {"parts": Parts(parts)})
+        return Sentence("phrase", "plain", "Play {parts}.", {"parts": self._parts(text.phrase)})
+
+    def _endings(self, text: ExerciseText) -> Sentence:
+        *before, last = (self._parts([part]) for part in text.endings)
+        form = "often" if (text.times or 0) > len(text.endings) or len(before) > 1 else "plain"
+        return Sentence("endings", form, _ENDINGS[form], {"before": tuple(before), "last": last})
+
+    def _parts(self, said: Sequence[Part]) -> Parts:
+        return Parts(tuple((self.numbers.get(part.use, part.use), part.bars, part.times) for part in said))
 
     def _title(self, work: Work, place: int) -> str:
         """An exercise's title; in a series' title `{n}`, `{what}` and the keys of `each` are filled in."""

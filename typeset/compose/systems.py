@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import floor
@@ -10,76 +11,142 @@ from math import floor
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from ..style.model import Spacing
-from .book import METER_ROOM, REPEAT_ROOM, Ending, System
+from .book import METER_ROOM, REPEAT_ROOM, Ending, System, Volta
 
 # A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 8
+
+_EIGHTH = Fraction(1, 8)
 
 
 class TooWide(ValueError):
     """A bar that does not fit the style's measure, even at the narrowest slot that it allows."""
 
 
-def break_into_systems(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[System, ...]:
+def break_into_systems(
+    pattern: Pattern, plays_on: bool, spacing: Spacing, times: int | None = None
+) -> tuple[System, ...]:
     """The systems of an exercise, from the first bar to the last.
 
     All systems of an exercise have quarters of one width, and all exercises of the same meter and
-    density have the same, so that counts stand under each other down a page. Raises TooWide.
+    density have the same, so that counts stand under each other down a page. `times` is how often an
+    exercise with endings is played. Raises TooWide.
     """
-    room = spacing.measure - spacing.lead - spacing.tail - _repeat_inside(pattern.pickup, plays_on)
-    quarter, lines = _lines(pattern, room, spacing)
-    return _systems(lines, quarter, plays_on, spacing, pattern.pickup)
+    music = _Music(pattern, plays_on, times)
+    quarter, lines = _lines(music, spacing.measure - spacing.lead - spacing.tail, spacing)
+    return tuple(_systems(music, lines, quarter, spacing))
 
 
 def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[System, ...] | None:
     """One bar on half a line, so that two exercises can share it; None where it would be crowded."""
     if len(pattern.bars) != 1 or pattern.pickup or not spacing.side_by_side:
         return None
-    bar = pattern.bars[0]
-    room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
-    quarter = floor(1000 * room / float(_quarters([bar]))) / 1000
-    if quarter * float(min(bar.slot_lengths) / QUARTER) < spacing.least_slot:
+    # Grace notes beside sixteenths need the room of a whole line.
+    if any(stroke.ornament for stroke in pattern.strokes) and min(pattern.bars[0].slot_lengths) < _EIGHTH:
         return None
-    return _systems([[bar]], quarter, plays_on, spacing)
+    line = _Line(0, pattern.bars)
+    room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
+    quarter = floor(1000 * room / float(_quarters(line.bars))) / 1000
+    if quarter * float(min(pattern.bars[0].slot_lengths) / QUARTER) < spacing.least_slot:
+        return None
+    return tuple(_systems(_Music(pattern, plays_on), [line], quarter, spacing))
 
 
-def _systems(
-    lines: Sequence[Sequence[Bar]],
-    quarter: float,
-    plays_on: bool,
-    spacing: Spacing,
-    pickup: Bar | None = None,
-) -> tuple[System, ...]:
-    systems: list[System] = []
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """Bars that stand in one line; `first` is the number of the first of them, from 0."""
+
+    first: int
+    bars: tuple[Bar, ...]
+
+    @property
+    def end(self) -> int:
+        """The number of the bar after its last."""
+        return self.first + len(self.bars)
+
+
+@dataclass(frozen=True, slots=True)
+class _Music:
+    """What is to be broken, and what that needs to know of its repeats."""
+
+    pattern: Pattern
+    plays_on: bool
+    times: int | None = None
+
+    @property
+    def repeats(self) -> bool:
+        """True where it opens with a repeat sign."""
+        return self.plays_on or bool(self.pattern.endings)
+
+    @property
+    def endings(self) -> tuple[tuple[int, int], ...]:
+        """From which bar to before which each ending goes."""
+        starts: list[int] = [self.pattern.body]
+        for size in self.pattern.endings:
+            starts.append(starts[-1] + size)
+        return tuple(pairwise(starts))
+
+    @property
+    def closings(self) -> frozenset[int]:
+        """The bars before which a repeat closes."""
+        return frozenset(end for _, end in self.endings[:-1])
+
+    @property
+    def upbeat(self) -> Fraction:
+        """The quarters of its pickup."""
+        return self.pattern.pickup.length / QUARTER if self.pattern.pickup else Fraction(0)
+
+    def signs(self, line: _Line) -> float:
+        """The room that meters and repeat signs inside a line take, in millimetres."""
+        meters = sum(bar.meter != before.meter for before, bar in pairwise(line.bars))
+        repeats = sum(line.first < bar < line.end for bar in self.closings)
+        opens = line.first == 0 and self.pattern.pickup is not None and self.repeats
+        return METER_ROOM * meters + REPEAT_ROOM * (repeats + opens)
+
+    def voltas(self, line: _Line) -> Iterator[Volta]:
+        """The brackets over a line."""
+        for turns, (start, end) in zip(self.pattern.turns(self.times), self.endings, strict=True):
+            first, last = max(start, line.first), min(end, line.end)
+            if first < last:
+                label = _label(turns) if first == start else ""
+                yield Volta(first - line.first, last - first, label, last in self.closings)
+
+
+def _label(turns: Sequence[int]) -> str:
+    """How passes are numbered over an ending: `1.`, `1.2.`, `1.–3.`; nothing where it is never reached."""
+    if len(turns) > 2:
+        return f"{turns[0]}.–{turns[-1]}."
+    return "".join(f"{turn}." for turn in turns)
+
+
+def _systems(music: _Music, lines: Sequence[_Line], quarter: float, spacing: Spacing) -> Iterator[System]:
     meter = None
-    for number, line in enumerate(lines):
+    for line in lines:
         meters_at = []
-        for index, bar in enumerate(line):
+        for index, bar in enumerate(line.bars):
             if bar.meter != meter:
                 meters_at.append(index)
             meter = bar.meter
-        is_last = number == len(lines) - 1
-        before = pickup if number == 0 else None
-        music = quarter * float(_quarters(line) + _upbeat(before)) + _inner_meters(line)
-        music += _repeat_inside(before, plays_on)
-        systems.append(
-            System(
-                bars=tuple(line),
-                quarter=quarter,
-                lead=spacing.lead,
-                width=round(spacing.lead + music + spacing.tail, 4),
-                meters_at=tuple(meters_at),
-                opens_repeat=plays_on and number == 0,
-                ending=(Ending.REPEAT if plays_on else Ending.FINAL) if is_last else Ending.BAR,
-                pickup=before,
-            )
+        is_first, is_last = line is lines[0], line is lines[-1]
+        upbeat = music.upbeat if is_first else 0
+        width = spacing.lead + quarter * float(_quarters(line.bars) + upbeat) + music.signs(line) + spacing.tail
+        ending = Ending.REPEAT if line.end in music.closings else Ending.BAR
+        yield System(
+            bars=line.bars,
+            quarter=quarter,
+            lead=spacing.lead,
+            width=round(width, 4),
+            meters_at=tuple(meters_at),
+            opens_repeat=music.repeats and is_first,
+            ending=(Ending.REPEAT if music.plays_on else Ending.FINAL) if is_last else ending,
+            pickup=music.pattern.pickup if is_first else None,
+            voltas=tuple(music.voltas(line)),
         )
-    return tuple(systems)
 
 
-def _lines(pattern: Pattern, room: float, spacing: Spacing) -> tuple[float, Sequence[Sequence[Bar]]]:
+def _lines(music: _Music, room: float, spacing: Spacing) -> tuple[float, Sequence[_Line]]:
     """The width of a quarter in millimetres, and the bars of each line."""
-    bars, upbeat = pattern.bars, _upbeat(pattern.pickup)
+    bars = music.pattern.bars
     densest = min(length for bar in bars for length in bar.slot_lengths)
     longest = max(_quarters([bar]) for bar in bars)
     limits = sorted({_fill(bar, _ROOMIEST) for bar in bars} | {_ROOMIEST}, reverse=True)
@@ -87,13 +154,13 @@ def _lines(pattern: Pattern, room: float, spacing: Spacing) -> tuple[float, Sequ
     for limit in limits:
         if limit < longest:
             continue
-        lines = _fill_lines(bars, limit)
-        widest = max([_quarters(line) for line in lines] + [_fill(bar, limit) for bar in bars])
-        quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(widest + upbeat)) / 1000
+        lines = _fill_lines(music, limit)
+        widest = max([_quarters(line.bars) for line in lines] + [_fill(bar, limit) for bar in bars])
+        quarter = _quarter(music, lines, widest, room)
         if quarter * float(densest / QUARTER) >= spacing.slot:
             return quarter, lines
-    lines = _fill_lines(bars, longest)
-    quarter = floor(1000 * (room - max(map(_inner_meters, lines))) / float(longest + upbeat)) / 1000
+    lines = _fill_lines(music, longest)
+    quarter = _quarter(music, lines, longest, room)
     slot = quarter * float(densest / QUARTER)
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))
@@ -105,23 +172,13 @@ def _lines(pattern: Pattern, room: float, spacing: Spacing) -> tuple[float, Sequ
     return quarter, lines
 
 
+def _quarter(music: _Music, lines: Sequence[_Line], widest: Fraction, room: float) -> float:
+    """The width of a quarter where the widest line has so many, rounded down to a thousandth of a millimetre."""
+    return floor(1000 * (room - max(map(music.signs, lines))) / float(widest + music.upbeat)) / 1000
+
+
 def _quarters(bars: Sequence[Bar]) -> Fraction:
     return sum((bar.meter.length for bar in bars), Fraction(0)) / QUARTER
-
-
-def _upbeat(pickup: Bar | None) -> Fraction:
-    """The quarters of a pickup."""
-    return pickup.length / QUARTER if pickup else Fraction(0)
-
-
-def _repeat_inside(pickup: Bar | None, plays_on: bool) -> float:
-    """The room that a repeat takes which opens after a pickup, in millimetres."""
-    return REPEAT_ROOM if pickup and plays_on else 0.0
-
-
-def _inner_meters(line: Sequence[Bar]) -> float:
-    """The room that meters inside a line take, in millimetres."""
-    return METER_ROOM * sum(bar.meter != before.meter for before, bar in pairwise(line))
 
 
 def _fill(bar: Bar, limit: Fraction | int) -> Fraction:
@@ -135,10 +192,22 @@ def _fewer(length: Fraction, limit: int) -> list[Fraction]:
     return [length * count for count in range(int(limit // length), 0, -1)]
 
 
-def _fill_lines(bars: Sequence[Bar], limit: Fraction | int) -> list[list[Bar]]:
-    lines: list[list[Bar]] = [[]]
-    for bar in bars:
-        if lines[-1] and _quarters([*lines[-1], bar]) > limit:
-            lines.append([])
-        lines[-1].append(bar)
+def _fill_lines(music: _Music, limit: Fraction | int) -> list[_Line]:
+    """The bars in lines of up to so many quarters. An ending that fits in a line is not broken."""
+    lines = [_Line(0, ())]
+    for piece in _pieces(music, limit):
+        if lines[-1].bars and _quarters([*lines[-1].bars, *piece]) > limit:
+            lines.append(_Line(lines[-1].end, ()))
+        lines[-1] = _Line(lines[-1].first, (*lines[-1].bars, *piece))
     return lines
+
+
+def _pieces(music: _Music, limit: Fraction | int) -> Iterator[tuple[Bar, ...]]:
+    """What a line takes whole: each bar of the body, and each ending, or its bars where it is too long."""
+    bars = music.pattern.bars
+    yield from ((bar,) for bar in bars[: music.pattern.body])
+    for start, end in music.endings:
+        if _quarters(bars[start:end]) <= limit:
+            yield bars[start:end]
+        else:
+            yield from ((bar,) for bar in bars[start:end])

@@ -7,17 +7,18 @@ from dataclasses import replace
 from typing import TypeVar
 
 from ..manuscript.models import Chapter, ExerciseText
+from ..manuscript.models import Part as PartText
 from ..manuscript.series import SeriesText
 from ..pattern.draft import Draft, SettingError
 from ..pattern.grid import GridError
 from ..pattern.lineage import Stumble, check_phases, grow
-from ..pattern.phrase import Part, join_parts
+from ..pattern.phrase import Part, join_parts, unfolded, with_endings
 from ..pattern.selection import NothingChosen
 from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
 from ..problem import Mark, Problem, Weight
-from .around import with_pickup
 from .ground import Ground, Line, Refusal, Work, first_together, time_of
 from .names import Broken, Named, Names, Unknown
+from .pickup import with_pickup
 from .series import ONLY_ONE, Judge, Variant, member, members
 
 T = TypeVar("T")
@@ -103,7 +104,7 @@ class Workshop:
         broken = [self._report(text, ground, lines, numbers, stumble) for stumble in played.stumbles]
         if played.draft is None or any(broken):
             raise Broken
-        draft = with_pickup(played.draft, text)
+        draft = self._framed(played.draft, text)
         self._check_linear(name, text, chapter, draft)
         return Work(
             id=name,
@@ -129,7 +130,7 @@ class Workshop:
 
     def _check_names(self, text: ExerciseText | SeriesText) -> None:
         """Tell of unknown names in an exercise that has other errors, so that all come in one go."""
-        parts = text.phrase if isinstance(text, ExerciseText) else ()
+        parts = (*text.phrase, *text.endings) if isinstance(text, ExerciseText) else ()
         for part in parts:
             if not self.names.is_exercise(part.use):
                 self._tell(part.mark, self.names.no_such(part.use))
@@ -176,19 +177,37 @@ class Workshop:
         for key in ("meter", "grid"):
             if getattr(text, key) is not None:
                 raise Refusal(text.marks(key), f"a phrase has the {key} of its exercises; leave '{key}' out")
-        works = [self._finished(part.use, part.mark) for part in text.phrase]
-        for work, said in zip(works, text.phrase, strict=True):
-            has = len(work.draft.pattern.bars)
-            if said.bars is not None and said.bars > has:
-                bars = "1 bar" if has == 1 else f"{has} bars"
-                raise Refusal(said.mark, f"'{said.use}' has {bars}, and {said.bars} are asked for")
-        pairs = zip(works, text.phrase, strict=True)
+        parts = self._parts(text.phrase)
         try:
-            joined = join_parts((Part(work.draft, said.bars, said.times) for work, said in pairs), text.play)
+            joined = join_parts(parts, text.play)
         except SettingError as error:
             raise Refusal(text.marks("phrase"), str(error)) from None
-        first = works[0].after
+        first = self._finished(text.phrase[0].use, text.phrase[0].mark).after
         return Ground(first.meter, first.grid, first.tempo, first.feel, joined=joined)
+
+    def _parts(self, said: Sequence[PartText]) -> list[Part]:
+        """The parts of a phrase, or an exercise's endings. Raises Refusal or Broken."""
+        parts: list[Part] = []
+        for one in said:
+            draft = self._finished(one.use, one.mark).draft
+            has = len(draft.pattern.course)
+            if one.bars is not None and one.bars > has:
+                bars = "1 bar" if has == 1 else f"{has} bars"
+                raise Refusal(one.mark, f"'{one.use}' has {bars}, and {one.bars} are asked for")
+            parts.append(Part(draft, one.bars, one.times))
+        return parts
+
+    def _framed(self, draft: Draft, text: ExerciseText | SeriesText) -> Draft:
+        """A draft with its pickup and its endings. Raises Refusal or Broken."""
+        if not isinstance(text, ExerciseText):
+            return draft
+        opened = with_pickup(draft, text)
+        if not text.endings:
+            return opened
+        try:
+            return with_endings(opened, self._parts(text.endings))
+        except SettingError as error:
+            raise Refusal(text.marks("endings"), str(error)) from None
 
     def _finished(self, name: str, mark: Mark) -> Work:
         """Another exercise, worked out. Raises Refusal or Broken."""
@@ -227,7 +246,7 @@ class Workshop:
         if work is None:
             raise Broken
         if isinstance(source, Passage):
-            return replace(source, order=work.draft.pattern.slots, voiced=True)
+            return replace(source, order=unfolded(work.draft).pattern.slots, voiced=True)
         if work.draft.order is None:
             raise KeyError(f"'{name}' is a phrase, and has no one order")
         return replace(source, order=work.draft.order)

@@ -50,16 +50,17 @@ def places_of(system: System, staff_space: float) -> Places:
     first = len(bars) - len(system.bars)
     for index, bar in enumerate(bars):
         if index:
-            opens = index == first and system.repeats_inside
-            pushed += REPEAT_ROOM if opens else 0.0
-            room = METER_ROOM if index - first in system.meters_at and index > first else 0.0
+            number = index - first
+            repeats = system.repeats_inside if number == 0 else number in system.closings
+            pushed += REPEAT_ROOM if repeats else 0.0
+            room = METER_ROOM if number in system.meters_at and number > 0 else 0.0
             x = _x(system, start) + pushed
-            half = HALF_REPEAT if opens else 0.0
+            half = HALF_REPEAT if repeats else 0.0
             left, right = reach(bar.slots[0]) + half, reach_right(bars[index - 1]) + half
             barline = x - _before(left * staff_space, right * staff_space, x - moments[-1][1], staff_space)
             barlines.append((start, barline))
             if room:
-                meters.append((start, barline + (HALF_BARLINE + HALF_METER) * staff_space + room / 4))
+                meters.append((start, barline + (max(half, HALF_BARLINE) + HALF_METER) * staff_space + room / 4))
             pushed += room
         times = [start + onset - bar.lead for onset in bar.onsets]
         moments += [(time, _x(system, time) + pushed) for time in times]

@@ -5,7 +5,7 @@ Everything here comes from numbers and from our own tables: no text of an author
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -53,6 +53,10 @@ def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
             leaves.at_bar(first, voice.command)
         if system.opens_repeat and number == 0:
             leaves.at_bar(first, '\\bar ".|:"')
+        if number in system.closings:
+            leaves.at_bar(first, '\\bar ":|."')
+        if voice is not FEET and number >= 0:
+            _mark_endings(system, number, first, leaves.at_bar)
         if before is None or bar.meter != before.meter:
             leaves.at_bar(first, _meter_text(system, max(number, 0), staff))
         if bar.lead:
@@ -61,8 +65,23 @@ def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
         if voice.waits(bar) and not is_same:
             leaves.grace(first, [leaves.skip(value) for value in voice.waits(bar)])
         made.extend(content)
-    leaves.after(abjad.select.leaves(made)[-1], f'\\bar "{barline}"')
+    last = abjad.select.leaves(made)[-1]
+    leaves.after(last, f'\\bar "{barline}"')
+    if voice is not FEET:
+        _mark_endings(system, len(system.bars), last, leaves.after)
     return made
+
+
+def _mark_endings(system: System, number: int, leaf: Any, put: Callable[[Any, str], None]) -> None:
+    """End and begin the brackets over endings that end or begin before a bar of the system."""
+    ends = any(volta.first + volta.bars == number for volta in system.voltas)
+    begins = [volta for volta in system.voltas if volta.first == number]
+    commands = "(volta #f) " * ends + "".join(f',(shed-volta "{volta.label}")' for volta in begins)
+    for volta in begins:
+        edges = f"{2.0 if volta.label else 0} . {2.0 if volta.repeats else 0}"
+        put(leaf, f"\\once \\override Score.VoltaBracket.edge-height = #'({edges})")
+    if commands:
+        put(leaf, f"\\set Score.repeatCommands = #`({commands})")
 
 
 def _content(bar: Bar, voice: Voice, *, is_blank: bool, is_same: bool) -> list[Any]:

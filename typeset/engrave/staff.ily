@@ -11,6 +11,7 @@
 #(define shed-small -5)
 #(define shed-additive-size -4)
 #(define shed-tuplet-size -2)
+#(define shed-volta-size 3)
 
 %% Grace notes, in staff spaces: from the head's middle to that of the grace note before it, and on to the next.
 #(define shed-before-head 1.15)
@@ -177,6 +178,10 @@
               entry))
      default-script-alist))
 
+%% The number of an ending, as a command that begins its bracket.
+#(define (shed-volta label)
+   (list 'volta (make-fontsize-markup shed-volta-size (make-normal-text-markup (make-simple-markup label)))))
+
 %% The bar before once more.
 shedSameBar =
 #(define-music-function (bar) (ly:music?)
@@ -223,7 +228,8 @@ shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
            (list (make-fontsize-markup shed-small (make-overlay-markup glyphs))
                  (make-number-markup "0123456789+")
                  (make-fontsize-markup shed-additive-size (make-number-markup "0123456789+"))
-                 (make-fontsize-markup shed-tuplet-size (make-italic-markup "0123456789"))))))))
+                 (make-fontsize-markup shed-tuplet-size (make-italic-markup "0123456789"))
+                 "0123456789.–"))))))
 
 shedGlyphs = \markup \shed-glyphs
 
@@ -245,6 +251,8 @@ shedGlyphs = \markup \shed-glyphs
     \override TupletNumber.font-size = #shed-tuplet-size
     \override MultiMeasureRest.staff-position = #0
     \override StemTremolo.slope = #0.45
+    %% Its number hangs down from a bracket, and nothing may reach up to that.
+    \override VoltaBracketSpanner.outside-staff-padding = #2.2
     scriptDefinitions = #shed-scripts
     $(add-grace-property 'Voice 'NoteHead 'font-size shed-small)
     $(add-grace-property 'Voice 'Flag 'font-size shed-small)

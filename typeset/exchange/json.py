@@ -39,6 +39,7 @@ def exercise_record(exercise: Exercise) -> dict[str, Any]:
     """All of an exercise as plain data; lengths are fractions of a whole note, written `1/4`.
 
     `pickup` is there only where one is; its beats, the first of them perhaps a part of one, end at bar 1.
+    So is `endings`: how many of the last bars each ending has.
     """
     tempo, pattern = exercise.tempo, exercise.pattern
     return {
@@ -54,6 +55,7 @@ def exercise_record(exercise: Exercise) -> dict[str, Any]:
         "ceiling": exercise.ceiling,
         **({"pickup": _bar(pattern.pickup)} if pattern.pickup else {}),
         "bars": [_bar(bar) for bar in pattern.bars],
+        **({"endings": list(pattern.endings)} if pattern.endings else {}),
     }
 
 

@@ -15,6 +15,7 @@ from ..compose.book import Exercise
 from ..pattern.meter import Meter
 from ..pattern.sound import SOUNDS, Sound
 from ..sound.swing import SIXTEENTH, swing_of
+from .musicxml_barline import left_barlines, right_barlines
 from .musicxml_note import TYPES, element, instrument_id, notes_of
 
 _OPENING = (
@@ -131,23 +132,23 @@ def _measures(score: Score) -> Iterator[Element]:
     before = 0
     for exercise in score.exercises:
         meter: Meter | None = None
-        bars = exercise.pattern.bars
+        opening, closing = left_barlines(exercise), right_barlines(exercise)
         for number, bar in enumerate(exercise.pattern.every_bar, start=0 if exercise.pattern.pickup else 1):
             measure = _measure(before, number)
             if meter is None:
                 measure.extend(_break(score, exercise, before))
-            if number == 1:
-                measure.extend(_left_barline(exercise))
+            if number in opening:
+                measure.append(opening[number])
             if bar.meter != meter:
                 measure.append(_attributes(bar.meter, None if before or meter else divisions))
             if meter is None:
                 measure.extend(_directions(score, exercise, any_swings))
             measure.extend(notes_of(bar, divisions))
-            if number == len(bars):
-                measure.append(_right_barline(exercise))
+            if number in closing:
+                measure.append(closing[number])
             yield measure
             meter = bar.meter
-        before += len(bars)
+        before += len(exercise.pattern.bars)
 
 
 def _measure(before: int, number: int) -> Element:
@@ -228,23 +229,3 @@ def _swing(feel: str) -> Element:
     note = "16th" if swing.note == SIXTEENTH else "eighth"
     pair = (element("first", swing.first), element("second", swing.second))
     return element("swing", *pair, element("swing-type", note))
-
-
-def _repeats(exercise: Exercise) -> bool:
-    return exercise.plays_on or bool(exercise.times and exercise.times > 1)
-
-
-def _left_barline(exercise: Exercise) -> list[Element]:
-    if not _repeats(exercise):
-        return []
-    style, repeat = element("bar-style", "heavy-light"), element("repeat", direction="forward")
-    return [element("barline", style, repeat, location="left")]
-
-
-def _right_barline(exercise: Exercise) -> Element:
-    """A repeat sign that says how often the music between the signs is played, or the end."""
-    barline = element("barline", element("bar-style", "light-heavy"), location="right")
-    if _repeats(exercise):
-        times = {"times": str(exercise.times)} if exercise.times else {}
-        barline.append(element("repeat", direction="backward", **times))
-    return barline

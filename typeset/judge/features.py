@@ -132,7 +132,7 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
 def _beats(pattern: Pattern, whole: int) -> list[int]:
     """The tick of every beat of every bar's meter, and of the end."""
     beats = [0]
-    for bar in pattern.bars:
+    for bar in pattern.played:
         meter = bar.meter
         groups = meter.groups if meter.bottom == 8 else (1,) * meter.top
         for group in groups:
@@ -177,12 +177,13 @@ def _unevenness(meter: Meter) -> int:
 
 def _grids(line: Timeline, pattern: Pattern) -> set[int]:
     """The grids that strokes really use, as slot lengths in ticks, without those that fit a finer one."""
-    pulses = [line.whole // bar.meter.bottom for bar in pattern.bars]
+    bars = pattern.played
+    pulses = [line.whole // bar.meter.bottom for bar in bars]
     grids: set[int] = set()
     moments = iter(line.moments)
     moment = next(moments, None)
     tick = 0
-    for bar, pulse in zip(pattern.bars, pulses, strict=True):
+    for bar, pulse in zip(bars, pulses, strict=True):
         for beat in bar.beats:
             length = line.whole * beat.length.numerator // beat.length.denominator
             used = 0

@@ -72,13 +72,15 @@ class Timeline:
 
 
 def timeline(pattern: Pattern, with_pickup: bool = False) -> Timeline:
-    """Set a pattern out in ticks and play out its ornaments."""
-    bars = pattern.every_bar if with_pickup else pattern.bars
-    first = len(pattern.bars) - len(bars)
-    whole = _ticks_in_a_whole(bars)
+    """Set a pattern out in ticks, as it is played until its end, and play out its ornaments."""
+    bars = [(number, pattern.bars[number]) for number in pattern.course]
+    whole = _ticks_in_a_whole(pattern.every_bar)
     moments: list[Moment] = []
-    tick = -int(whole * bars[0].length) if first else 0
-    for number, bar in enumerate(bars, start=first):
+    tick = 0
+    if with_pickup and pattern.pickup:
+        bars.insert(0, (-1, pattern.pickup))
+        tick = -int(whole * pattern.pickup.length)
+    for number, bar in bars:
         slot = 0
         for beat in bar.beats:
             length = beat.length

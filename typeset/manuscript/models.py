@@ -43,6 +43,13 @@ def _date(value: Any) -> str:
     return text
 
 
+def _decibels(value: Any) -> int:
+    number = int(read_line(value)) if isinstance(value, str) and value.strip().isdigit() else 0
+    if not 70 <= number <= 140:
+        raise Wrong("write a sound level in dBA as a number from 70 to 140")
+    return number
+
+
 def _times(value: Any) -> int:
     number = int(read_line(value)) if isinstance(value, str) and value.strip().isdigit() else 0
     if not 1 <= number <= MOST_TIMES:
@@ -72,12 +79,15 @@ Date = Annotated[str, PlainValidator(_date)]
 _Feel = Literal["straight", "swing-8ths", "swing-16ths"]
 _Play = Literal["loop", "once"]
 _Answers = Literal["inline", "back"]
+_Player = Literal["beginner", "intermediate", "advanced"]
 _Language = Literal["en", "de", "es", "fr", "pt"]
 _FrontPage = Literal["title-page", "imprint", "contents", "how-to-read", "drum-key", "care"]
 _BackPage = Literal["answers", "practice-log", "index", "family"]
 
 Feel = Annotated[_Feel, _options(_Feel, "feel")]
 Play = Annotated[_Play, _options(_Play)]
+Decibels = Annotated[int, PlainValidator(_decibels)]
+Player = Annotated[_Player, _options(_Player, "player")]
 Answers = Annotated[_Answers, _options(_Answers)]
 Language = Annotated[_Language, _options(_Language, "language of this program")]
 FrontPage = Annotated[_FrontPage, _options(_FrontPage, "page of the front")]
@@ -104,7 +114,7 @@ class Settings(Marked):
 class Part(Marked):
     """A part of a phrase: an exercise by its id, how many of its bars (None: all), and how often."""
 
-    use: Name
+    use: Word
     bars: Times | None = None
     times: Times = 1
 
@@ -114,7 +124,9 @@ def _as_parts(value: Any) -> Any:
     return [{"use": part} if isinstance(part, str) else part for part in as_list(value)]
 
 
-MUSIC = {"start", "phrase", "steps", "meter", "grid", "play", "pickup"}
+Parts = Annotated[tuple[Part, ...], BeforeValidator(_as_parts)]
+
+MUSIC = {"start", "phrase", "steps", "meter", "grid", "play", "pickup", "endings"}
 """The keys of an exercise without which its music cannot be worked out."""
 
 
@@ -127,7 +139,7 @@ class ExerciseText(Marked):
     id: Name
     title: Line = ""
     start: Word | None = None
-    phrase: Annotated[tuple[Part, ...], BeforeValidator(_as_parts)] = ()
+    phrase: Parts = ()
     steps: Steps = ()
     meter: MeterText | None = None
     grid: GridText | None = None
@@ -138,6 +150,7 @@ class ExerciseText(Marked):
     say: Paragraphs | None = None
     note: Paragraphs | None = None
     pickup: OrderText | None = None
+    endings: Parts = ()
     new_page: YesNo = False
     linear: YesNo | None = None
 
@@ -151,12 +164,25 @@ class ExerciseText(Marked):
             raise Wrong("an exercise starts from one thing: take out start: or phrase:", "phrase", KEY)
         return self
 
+    @model_validator(mode="after")
+    def _comes_to_its_endings(self) -> Self:
+        if not self.endings:
+            return self
+        if len(self.endings) == 1:
+            raise Wrong("there are two endings or more: the first leads back, the last ends", "endings")
+        if self.play == "loop":
+            raise Wrong("what has endings ends with the last of them; take out play: loop", "play", KEY)
+        if self.times is not None and self.times < len(self.endings):
+            raise Wrong(f"{len(self.endings)} endings take {len(self.endings)} times at least", "times")
+        return self
+
     def placed(self, written: WrittenMap, broken: bool = False) -> Self:
-        """The same exercise, standing where this was written; a bare id in its phrase stands there too."""
-        for index, part in enumerate(self.phrase):
-            if not part.is_placed:
-                at = find(written, ["phrase", index]).event
-                part.placed(WrittenMap(written.file, at))
+        """The same exercise, standing where this was written; so does a bare id that it names."""
+        for key, parts in (("phrase", self.phrase), ("endings", self.endings)):
+            for index, part in enumerate(parts):
+                if not part.is_placed:
+                    at = find(written, [key, index]).event
+                    part.placed(WrittenMap(written.file, at))
         return super().placed(written, broken)
 
 
@@ -237,6 +263,8 @@ class About(Marked):
     isbn: Annotated[str, PlainValidator(read_isbn)] | None = None
     language: Language = "en"
     style: Word = "a4-workbook"
+    player: Player | None = None
+    sound_levels: Annotated[tuple[Decibels, ...], BeforeValidator(as_list)] = ()
     front: Front = get_args(_FrontPage)
     back: Back = ("index",)
     editions: dict[Name, Edition] = Field(default_factory=dict)

@@ -73,16 +73,59 @@ class Bar:
 class Pattern:
     """An exercise's music: one bar after the other, and what is played before the first.
 
-    A pickup is not among the bars, and its slots are not among the slots.
+    A pickup is not among the bars, and its slots are not among the slots. `endings` says how many bars
+    each ending has: they are the last of the bars, one ending after the other, and on each pass the next
+    of them follows what comes before.
     """
 
     bars: tuple[Bar, ...]
     pickup: Bar | None = None
+    endings: tuple[int, ...] = ()
 
     @property
     def every_bar(self) -> tuple[Bar, ...]:
         """The bars, and before them the pickup where there is one."""
         return (self.pickup, *self.bars) if self.pickup else self.bars
+
+    @property
+    def body(self) -> int:
+        """How many bars come before the endings: all of them where there are none."""
+        return len(self.bars) - sum(self.endings)
+
+    def turns(self, times: int | None = None) -> tuple[tuple[int, ...], ...]:
+        """For each ending the passes, from 1, on which it is played, out of so many.
+
+        As many as there are endings where that is not said. Of more passes the first ending takes those that
+        are over; of fewer, the first endings get none.
+        """
+        count = len(self.endings)
+        times = times or count
+        taken = [max(0, count - times + turn) for turn in range(times)]
+        return tuple(
+            tuple(turn for turn, ending in enumerate(taken, start=1) if ending == number) for number in range(count)
+        )
+
+    def passes(self, times: int | None = None) -> tuple[tuple[int, ...], ...]:
+        """For each pass the numbers of its bars, from 0; once through, or once to each ending, where not said."""
+        through = tuple(range(self.body))
+        if not self.endings:
+            return (through,) * (times or 1)
+        ended: dict[int, tuple[int, ...]] = {}
+        start = self.body
+        for size, turns in zip(self.endings, self.turns(times), strict=True):
+            ended |= dict.fromkeys(turns, (*through, *range(start, start + size)))
+            start += size
+        return tuple(ended[turn] for turn in sorted(ended))
+
+    @cached_property
+    def course(self) -> tuple[int, ...]:
+        """The numbers of the bars, from 0, as they are played until the end."""
+        return tuple(number for numbers in self.passes() for number in numbers)
+
+    @property
+    def played(self) -> tuple[Bar, ...]:
+        """The bars as they are played until the end."""
+        return tuple(self.bars[number] for number in self.course) if self.endings else self.bars
 
     @cached_property
     def slots(self) -> tuple[Slot, ...]:

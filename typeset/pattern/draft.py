@@ -88,7 +88,12 @@ class Draft:
         meter = self.pattern.bars[-1].meter
         bar = empty_bar(meter, self.grid) if goes_with(self.grid, meter) else self.pattern.bars[-1]
         silent = (SILENCE,) * (len(bar.slots) - 1)
-        return replace(self.pattern, bars=(*self.pattern.bars, bar.with_slots((self.landing, *silent))))
+        *endings, last = self.pattern.endings or (0,)
+        return replace(
+            self.pattern,
+            bars=(*self.pattern.bars, bar.with_slots((self.landing, *silent))),
+            endings=(*endings, last + 1) if endings else (),
+        )
 
     @property
     def loops(self) -> bool:

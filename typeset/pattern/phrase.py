@@ -1,9 +1,10 @@
-"""Phrases: the bars of several exercises, one after the other."""
+"""Phrases: the bars of several exercises, one after the other, or in turn at the end of another's."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from .bar import Pattern
 from .draft import MOST_BARS, Draft, SettingError
@@ -27,7 +28,7 @@ def join_parts(parts: Iterable[Part], play: str | None = None) -> Draft:
     drafts: list[Draft] = []
     bars = 0
     for part in parts:
-        cut = _first_bars(part.draft, part.bars)
+        cut = _first_bars(unfolded(part.draft), part.bars)
         bars += len(cut.pattern.bars) * part.times
         if bars > MOST_BARS:
             raise SettingError(f"a phrase has at most {MOST_BARS} bars")
@@ -47,6 +48,43 @@ def join_parts(parts: Iterable[Part], play: str | None = None) -> Draft:
         landing=last.landing,
         fixed=True,
     )
+
+
+def with_endings(body: Draft, endings: Iterable[Part]) -> Draft:
+    """A draft that is played once to each ending; where it lands, it lands on the first beat of each.
+
+    Raises SettingError as join_parts does, and for an ending that leads back and lands.
+    """
+    ended = [_landed_on(join_parts([part]), body.landing) for part in endings]
+    *before, last = ended
+    if any(draft.landing for draft in before):
+        raise SettingError("only the last ending can land; the others lead back to the beginning")
+    bars = tuple(bar for draft in ended for bar in draft.pattern.bars)
+    if len(body.pattern.bars) + len(bars) > MOST_BARS:
+        raise SettingError(f"with its endings this has too many bars; {MOST_BARS} is the most")
+    pattern = replace(
+        body.pattern,
+        bars=body.pattern.bars + bars,
+        endings=tuple(len(draft.pattern.bars) for draft in ended),
+    )
+    return replace(
+        body,
+        pattern=pattern,
+        origins=(*body.origins, *(None for bar in bars for _ in bar.slots)),
+        ends=True,
+        landing=last.landing,
+        fixed=True,
+    )
+
+
+def unfolded(draft: Draft) -> Draft:
+    """The bars as they are played, one after the other: without a pickup, and with no ending to go back from."""
+    pattern = draft.pattern
+    if not pattern.endings:
+        return replace(draft, pattern=replace(pattern, pickup=None)) if pattern.pickup else draft
+    starts = list(accumulate((len(bar.slots) for bar in pattern.bars), initial=0))
+    slots = [slot for number in pattern.course for slot in range(starts[number], starts[number + 1])]
+    return replace(draft, pattern=Pattern(pattern.played), origins=tuple(draft.origins[slot] for slot in slots))
 
 
 def _landed_on(draft: Draft, landing: Slot) -> Draft:

@@ -15,7 +15,7 @@ from ..pattern.bar import Bar
 from ..pattern.meter import Meter
 from .click import clicks_of
 from .performance import AS_WRITTEN, Performance, tempos_of, times_of
-from .strokes import TICKS, Hit, hits_of, pickup_hits_of, ticks
+from .strokes import TICKS, Hit, hits_of, ticks
 from .swing import Swing, swing_of
 
 DRUM_CHANNEL = 9
@@ -37,9 +37,11 @@ def midi_file(exercise: Exercise, performance: Performance = AS_WRITTEN, ring: f
         timeline.change_tempo(tempo)
         if performance.count_in:
             timeline.count_in(exercise.pattern.bars[0].meter)
-        timeline.pick_up(exercise, after_count_in=performance.count_in)
-        for _ in range(times):
-            timeline.play(exercise, performance.click)
+        pattern = exercise.pattern
+        if pattern.pickup:
+            timeline.pick_up(pattern.pickup, after_count_in=performance.count_in)
+        for numbers in pattern.passes(times):
+            timeline.play([pattern.bars[number] for number in numbers], performance.click)
     return _written(timeline, f"{exercise.number} {exercise.title}", ring)
 
 
@@ -68,28 +70,24 @@ class _Timeline:
         self.clicks += clicks_of(meter, self.now)
         self.now += ticks(meter.length)
 
-    def pick_up(self, exercise: Exercise, *, after_count_in: bool) -> None:
+    def pick_up(self, pickup: Bar, *, after_count_in: bool) -> None:
         """What is played before bar 1: into the end of a count-in, or by itself."""
-        pattern = exercise.pattern
-        if pattern.pickup and not after_count_in:
-            self.now += ticks(pattern.pickup.length)
-        self._strike(pickup_hits_of(pattern, self.swing, self.tick))
+        if not after_count_in:
+            self.now += ticks(pickup.length)
+        self._strike(pickup, self.now - ticks(pickup.meter.length))
 
-    def play(self, exercise: Exercise, click: bool) -> None:
-        """The exercise once through."""
-        self._strike(hits_of(exercise.pattern, self.swing, self.tick))
-        for bar in exercise.pattern.bars:
-            self._bar(bar, click)
+    def play(self, bars: Iterable[Bar], click: bool) -> None:
+        """Some bars, one after the other."""
+        for bar in bars:
+            self._enter(bar.meter)
+            self._strike(bar, self.now)
+            if click:
+                self.clicks += clicks_of(bar.meter, self.now)
+            self.now += ticks(bar.meter.length)
 
-    def _strike(self, hits: Iterable[Hit]) -> None:
-        """Add what is struck from here on."""
-        self.drums += (replace(hit, tick=self.now + hit.tick) for hit in hits)
-
-    def _bar(self, bar: Bar, click: bool) -> None:
-        self._enter(bar.meter)
-        if click:
-            self.clicks += clicks_of(bar.meter, self.now)
-        self.now += ticks(bar.meter.length)
+    def _strike(self, bar: Bar, barline: int) -> None:
+        """Add what is struck in a bar whose barline is at a tick."""
+        self.drums += (replace(hit, tick=barline + hit.tick) for hit in hits_of(bar, self.swing, self.tick))
 
     def _enter(self, meter: Meter) -> None:
         if meter != self.meter:

@@ -56,5 +56,5 @@ def times_of(exercise: Exercise, performance: Performance) -> int:
     if said:
         return said
     if not exercise.plays_on:
-        return 1
+        return len(exercise.pattern.endings) or 1
     return max(2, -(-SHORTEST_LOOP // len(exercise.pattern.bars)))

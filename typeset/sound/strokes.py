@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..pattern.bar import Bar, Pattern
+from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Stroke
 from .swing import Swing, swung
 
@@ -50,25 +50,12 @@ def ticks(time: Fraction) -> int:
     return round(time * TICKS)
 
 
-def hits_of(pattern: Pattern, swing: Swing | None, tick: float) -> Iterator[Hit]:
-    """Everything that is heard of a pattern's bars, counted from its first barline.
+def hits_of(bar: Bar, swing: Swing | None, tick: float) -> Iterator[Hit]:
+    """Everything that is heard of a bar or of a pickup, counted from its barline.
 
-    `tick` is how many seconds one tick lasts. A grace stroke before bar 1 has a negative time.
+    `tick` is how many seconds one tick lasts. A grace stroke on the first beat has a negative time.
     """
-    start = Fraction(0)
-    for bar in pattern.bars:
-        yield from _in_bar(bar, start, swing, tick)
-        start += bar.meter.length
-
-
-def pickup_hits_of(pattern: Pattern, swing: Swing | None, tick: float) -> Iterator[Hit]:
-    """What is heard of a pattern's pickup, likewise; all its times are negative."""
-    if pattern.pickup:
-        yield from _in_bar(pattern.pickup, -pattern.pickup.meter.length, swing, tick)
-
-
-def _in_bar(bar: Bar, start: Fraction, swing: Swing | None, tick: float) -> Iterator[Hit]:
-    times = [ticks(start + time) for time in swung(bar, swing)]
+    times = [ticks(time) for time in swung(bar, swing)]
     for slot, begin, end in zip(bar.slots, times, times[1:], strict=False):
         for stroke in slot:
             yield from _heard(stroke, begin, end - begin, tick)

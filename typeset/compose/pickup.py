@@ -1,19 +1,18 @@
-"""What stands around an exercise's bars: the pickup before the first."""
+"""What is played before an exercise's first bar."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from ..manuscript.models import ExerciseText
-from ..manuscript.series import SeriesText
 from ..pattern.bar import pickup_bar
 from ..pattern.draft import Draft
 from .ground import Refusal
 
 
-def with_pickup(draft: Draft, text: ExerciseText | SeriesText) -> Draft:
+def with_pickup(draft: Draft, text: ExerciseText) -> Draft:
     """A draft with what its author wants played before bar 1, on the sounds in force. Raises Refusal."""
-    if not isinstance(text, ExerciseText) or text.pickup is None:
+    if text.pickup is None:
         return draft
     voices, meter = dict(draft.voices), draft.pattern.bars[0].meter
     slots = [
