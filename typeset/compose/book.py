@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from ..pattern.bar import Bar, Pattern
 from ..pattern.sound import Sound
+from ..pattern.stroke import Slot
 from ..pattern.tempo import Tempo
 
 
@@ -118,7 +119,8 @@ class Exercise:
     `parent_number` that exercise's printed number; both None where it starts from a sequence.
     `ceiling` counts the meter's tempo unit a minute. `changed` are the slots, from 0, in which it differs
     from its parent; none where it differs nearly everywhere, and a mark would say nothing. `limited_by` is
-    what sets the ceiling and `made_hard_by` what the level is made of, in words.
+    what sets the ceiling and `made_hard_by` what the level is made of, in words. `order` is
+    the order of strokes behind it, after its steps on the order; empty for a phrase.
     """
 
     id: str
@@ -143,6 +145,7 @@ class Exercise:
     changed: tuple[int, ...] = ()
     limited_by: str = ""
     made_hard_by: str = ""
+    order: tuple[Slot, ...] = ()
 
     @property
     def tempo_unit(self) -> Fraction:

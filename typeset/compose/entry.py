@@ -76,6 +76,7 @@ class Entries:
             changed=self._changed(work),
             limited_by=cause_in_words(self._handed(judgement.ceiling.cause)),
             made_hard_by=level_in_words(judgement.level, self.weights),
+            order=self._handed(draft.order or ()),
         )
 
     def named(self, name: str, mark: Mark) -> Exercise | None:
