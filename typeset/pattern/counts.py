@@ -9,8 +9,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
-from .bar import Bar, Pattern
+from .bar import Bar, Beat, Pattern
+from .meter import Meter
+from .stroke import SILENCE
 
 _WRITTEN = re.compile(r"^\s*(?:(\d+)\s*\|\s*)?(\d+)\s*(e|&|a|trip|let|\.\s*(\d+))?\s*$")
 
@@ -81,9 +84,21 @@ class Place:
         return count.nth == self.nth if self.nth else count.syllable == self.syllable
 
 
+_Shape = tuple[tuple[int, int, int], ...]
+"""Each beat's length, as top and bottom of a fraction of a whole note, and its number of slots."""
+
+
 def counts_of(bar: Bar) -> tuple[Count, ...]:
     """What each slot of a bar is called, in order."""
-    pulse = bar.meter.pulse
+    shape = tuple((beat.length.numerator, beat.length.denominator, len(beat.slots)) for beat in bar.beats)
+    return _counts_of_shape(bar.meter, shape)
+
+
+@lru_cache(maxsize=512)
+def _counts_of_shape(meter: Meter, shape: _Shape) -> tuple[Count, ...]:
+    """The counts of every bar of this shape; a book has few shapes, and they are asked for again and again."""
+    bar = Bar(meter, tuple(Beat(Fraction(top, bottom), (SILENCE,) * slots) for top, bottom, slots in shape))
+    pulse = meter.pulse
     numbers = [int(onset // pulse) + 1 for onset in bar.onsets]
     counts = []
     for index, (onset, length) in enumerate(zip(bar.onsets, bar.slot_lengths, strict=True)):

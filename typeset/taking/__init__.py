@@ -1,0 +1,77 @@
+"""Taking music from outside: a MIDI or MusicXML file in, a chapter's YAML out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ..problem import BookError, Mark, Problem, Weight
+
+if TYPE_CHECKING:
+    from .piece import Found
+
+__all__ = ["Taken", "take"]
+
+_MIDI, _PACKED = b"MThd", b"PK\x03\x04"
+
+
+@dataclass(frozen=True)
+class Taken:
+    """A chapter's YAML, and what of the file could not be read, as warnings."""
+
+    text: str
+    left_out: tuple[Problem, ...]
+    exercises: int
+
+
+def take(path: Path) -> Taken:
+    """Write the chapter that a MIDI file (.mid) or a MusicXML score (.musicxml, .mxl) holds.
+
+    What kind of file it is, is seen from its content. Raises BookError for one that cannot be read.
+    """
+    from .piece import NotRead
+
+    try:
+        return _taken(_found(path), path)
+    except NotRead as error:
+        raise BookError([Problem(Mark(path, error.line), str(error))]) from None
+
+
+def _found(path: Path) -> Found:
+    """The pieces in a file. Raises NotRead."""
+    from .piece import MOST_BYTES, NotRead
+
+    with path.open("rb") as file:
+        content = file.read(MOST_BYTES + 1)
+    if len(content) > MOST_BYTES:
+        raise NotRead(f"a file of more than {MOST_BYTES // 1024 // 1024} MB is not read; take a part of it")
+    if content.startswith(_MIDI):
+        from .bars import pieces_in
+        from .midi import read_midi
+
+        return pieces_in(read_midi(content, path.stem))
+    from .musicxml import read_musicxml
+    from .tree import unpacked
+
+    return read_musicxml(unpacked(content) if content.startswith(_PACKED) else content, path.stem)
+
+
+def _taken(found: Found, path: Path) -> Taken:
+    """The chapter of what was found."""
+    from ..manuscript.figures import standard_figures
+    from .chapter import chapter_yaml
+    from .entries import entries_of
+    from .limbs import with_limbs
+    from .names import Names
+    from .piece import Remark
+
+    figures, names = standard_figures(), Names()
+    limbed = [with_limbs(piece, figures.player, figures.kit) for piece in found.pieces]
+    left_out = [*found.remarks, *(Remark(what) for one in limbed for what in one.left_out)]
+    entries = [
+        entry for piece, one in zip(found.pieces, limbed, strict=True) for entry in entries_of(piece, one, names)
+    ]
+    lines = {remark.what: Problem(Mark(path, remark.line), remark.what, Weight.WARNING) for remark in left_out}
+    text = chapter_yaml(found.title, path.name, list(lines), entries, names)
+    return Taken(text, tuple(lines.values()), len(entries))
