@@ -172,7 +172,8 @@ def _lineage(exercise: Exercise, setting: Setting) -> list[Mark]:
     if not (exercise.parent and exercise.parent_number and setting.style.exercises.lineage):
         return []
     words = setting.words.say("exercise.from", number=exercise.parent_number)
-    font, size = setting.letters.regular, setting.style.type.instruction * 0.9
+    # A little smaller than the sentence it stands before, but never below the smallest of the style.
+    font, size = setting.letters.regular, max(setting.style.type.small, setting.style.type.instruction * 0.9)
     width = width_of(words, font, size)
     return [
         Words(0, 0, words, font, size, setting.style.greys.quiet),
