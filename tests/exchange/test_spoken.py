@@ -1,0 +1,57 @@
+"""What is read aloud in place of an engraving."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from tests.page.made import bars_of, system_of
+from typeset.compose.book import NoteSpecimen, SoundSpecimen, StrokeSpecimen
+from typeset.exchange.spoken import spoken
+from typeset.pattern.sound import SOUNDS
+
+SYSTEM = system_of(bars_of("R L . K", grid=("8ths",), bars=2))
+"""Two bars of eighths, the meter before the first."""
+
+
+def test_a_system_is_read_beat_by_beat_its_meter_where_it_is_printed() -> None:
+    first, second = spoken("en", SYSTEM).splitlines()
+    assert first.startswith("4/4: beat 1: right hand, snare; &: left hand, snare. beat 2: silence; &: kick foot, ")
+    assert second.startswith("beat 1: right hand, snare; &: left hand, snare. beat 2: ")
+
+
+def test_where_the_sticking_is_to_be_written_no_limb_is_told() -> None:
+    said = spoken("en", SYSTEM, "sticking")
+    assert "hand" not in said and "foot" not in said
+    assert said.startswith("4/4: beat 1: snare; &: snare. beat 2: silence; &: bass drum")
+
+
+def test_where_the_counts_are_to_be_written_none_is_told() -> None:
+    said = spoken("en", SYSTEM, "counting")
+    assert "beat" not in said and "&" not in said
+    assert said.startswith("4/4: right hand, snare; left hand, snare. silence; kick foot, bass drum")
+
+
+def test_where_the_notes_are_to_be_written_only_the_limbs_are_told() -> None:
+    said = spoken("en", replace(SYSTEM, blank=True))
+    assert "snare" not in said and "drum" not in said
+    assert said.startswith("4/4: beat 1: right hand; &: left hand. beat 2: silence; &: kick foot")
+
+
+def test_a_pickup_is_read_first() -> None:
+    said = spoken("en", replace(SYSTEM, pickup=SYSTEM.bars[0]))
+    assert said.splitlines()[0].startswith("Pickup: beat 1: right hand, snare")
+
+
+@pytest.mark.parametrize(
+    ("specimen", "said"),
+    [
+        (SoundSpecimen(SOUNDS["crash"]), "crash"),
+        (StrokeSpecimen("plain"), "a plain stroke"),
+        (NoteSpecimen(Fraction(3, 8)), "dotted quarter note"),
+    ],
+)
+def test_a_specimen_is_read_as_what_it_shows(specimen: SoundSpecimen, said: str) -> None:
+    assert spoken("en", specimen) == said
