@@ -20,9 +20,6 @@ _HEAD_GAP = 1.0
 _LETTERS_GAP = 2.4
 """The same, where letters stand over the staff."""
 
-_NARROWER = (0.9, 0.8, 0.7, 0.6)
-"""The shares of its width that the words of a head may be set in, so that it is as tall as its neighbour."""
-
 _FOOT_GAP = 3.0
 """Millimetres between the last letters and the ladder under them."""
 
@@ -43,7 +40,10 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
     room = (setting.measure - gap * (columns - 1)) / columns
     reach = reach_of([system for one in exercises for system in one.systems], setting)
     made = [_systems(one, reach, room, setting) for one in exercises]
-    heads = _heads(exercises, [boxes[0].width for boxes in made], room, setting)
+    heads = [
+        head_box(one, boxes[0].width, room, setting, inside=column > 0)
+        for column, (one, boxes) in enumerate(zip(exercises, made, strict=True))
+    ]
     feet = [_foot(one, boxes[-1].width, room, setting) for one, boxes in zip(exercises, made, strict=True)]
     step = room + gap
     first = level([boxes[0].part for boxes in made], step)
@@ -61,20 +61,6 @@ def _systems(exercise: Exercise, reach: Reach, room: float, setting: Setting) ->
         system_box(system, reach, room, called(exercise), setting, Wanted(changed=changed))
         for system, changed in zip(exercise.systems, changes, strict=True)
     ]
-
-
-def _heads(exercises: Sequence[Exercise], staffs: Sequence[float], room: float, setting: Setting) -> list[Part]:
-    """Heads of equal height where the words of a shorter one, set narrower, make as many lines."""
-    pairs = list(zip(exercises, staffs, strict=True))
-    heads = [head_box(one, staff, room, setting) for one, staff in pairs]
-    tallest = max(head.height for head in heads)
-    for index, (exercise, staff) in enumerate(pairs):
-        shares = iter(_NARROWER)
-        while heads[index].height < tallest and (share := next(shares, None)):
-            narrower = head_box(exercise, staff, room, setting, share)
-            if narrower.height <= tallest:
-                heads[index] = narrower
-    return heads
 
 
 def _foot(exercise: Exercise, staff: float, room: float, setting: Setting) -> Part:

@@ -21,20 +21,19 @@ NUMBER_GAP = 2.9
 _NOTE_RISE = 0.72
 """The height of a tempo mark's note over that of its figures' capitals, as it is scaled."""
 
-_LEAST_WORDS = 21.5
-"""The narrowest that the sentences over a short staff are set, in ems."""
 
-
-def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, share: float = 1.0) -> Part:
+def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, *, inside: bool = False) -> Part:
     """A head over a staff of that length, in a frame as wide as `room`, both in points.
 
-    Its sentences take a `share` of the width that they have. Its height ends at the last line's descenders.
+    Where it stands `inside` of the measure, beside another, no number hangs in the white between them.
+    Its sentences run on past the end of a short staff. Its height ends at the last line's descenders.
     """
     style = setting.style
     size = style.type.exercise
     baseline = size * cap_height(setting.text.strong) + 1
-    inline = _inline_number(exercise, setting)
-    tempo = _tempo_row(exercise, setting)
+    hangs = style.exercises.number == "hanging" and not inside
+    inline = [] if hangs else _inline_number(exercise, setting)
+    tempo = _tempo_row(exercise, setting, with_level=not hangs)
     tempo_width = _width(tempo)
     look = Look(setting.text, size, size * 1.18, style.greys.text)
     left = _width(inline) + (size * 0.6 if inline else 0.0)
@@ -45,15 +44,14 @@ def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, sh
     marks.append(Entry(baseline - size, 1, f"{exercise.number}  {one_line(exercise.title)}"))
     marks.append(Begins(Role.SUBHEADING))
     marks += moved(inline, 0, baseline)
-    if style.exercises.number == "hanging":
+    if hangs:
         marks += _hanging_number(exercise, baseline, setting)
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)
     marks.append(Begins(Role.TEXT))
     marks += moved(tempo, right - tempo_width, baseline)
     bottom = baseline + (len(lines) - 1) * look.leading
-    width = min(room, setting.text_width, max(right, style.type.instruction * _LEAST_WORDS))
-    return _with_instruction(exercise, marks, bottom, width * share, setting)
+    return _with_instruction(exercise, marks, bottom, min(room, setting.text_width), setting)
 
 
 def _hanging_number(exercise: Exercise, baseline: float, setting: Setting) -> list[Mark]:
@@ -72,9 +70,7 @@ def _hanging_number(exercise: Exercise, baseline: float, setting: Setting) -> li
 
 
 def _inline_number(exercise: Exercise, setting: Setting) -> list[Mark]:
-    """The number before the title, where the style does not hang it in the margin; from x 0 on baseline 0."""
-    if setting.style.exercises.number == "hanging":
-        return []
+    """The number before the title; from x 0 on baseline 0."""
     font, size = setting.letters.strong, setting.style.type.exercise
     return [Words(0, 0, exercise.number, font, size, setting.style.greys.text)]
 
@@ -88,13 +84,13 @@ def _width(marks: Sequence[Mark]) -> float:
     return max(ends)
 
 
-def _tempo_row(exercise: Exercise, setting: Setting) -> list[Mark]:
+def _tempo_row(exercise: Exercise, setting: Setting, *, with_level: bool) -> list[Mark]:
     """Level where it has no place in the margin, feel, tempo, number of times: from x 0 on baseline 0."""
     marks: list[Mark] = []
     x = 0.0
     gap = points(3)
     font, size, ink = setting.letters.regular, setting.style.type.instruction, setting.style.greys.text
-    if setting.style.exercises.level and setting.style.exercises.number == "inline":
+    if setting.style.exercises.level and with_level:
         words = setting.words.say("exercise.level", level=exercise.level)
         marks.append(Words(x, 0, words, font, size, setting.style.greys.quiet))
         x += width_of(words, font, size) + gap
