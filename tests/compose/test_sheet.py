@@ -72,7 +72,7 @@ def test_neighbours_of_one_bar_share_a_line_though_in_the_book_they_do_not(book:
 
 
 def test_a_style_can_keep_exercises_off_shared_lines(book: Book) -> None:
-    sheet = sheet_of(book, book.exercises[:2], "", None, Spacing(side_by_side=False))
+    sheet = sheet_of(book, book.exercises[:2], "", None, Spacing(shared_slot=40))
     assert all(one.systems[0].width > 85 for one in sheet.exercises)
 
 

@@ -71,7 +71,7 @@ def sheet_of(book: Book, chosen: Iterable[Exercise], title: str, name: str | Non
 def _alone(exercise: Exercise, ids: Collection[str | None], spacing: Spacing) -> Exercise:
     """An exercise away from its place in the book; what differs from another is marked only beside that one."""
     try:
-        systems = break_into_systems(exercise.pattern, exercise.plays_on, spacing)
+        systems = break_into_systems(exercise.pattern, exercise.plays_on, spacing, exercise.times)
     except TooWide as error:
         raise TooWide(f"{exercise.number} ({exercise.id}): {error}") from None
     changed = exercise.changed if exercise.parent in ids else ()

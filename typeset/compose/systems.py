@@ -39,7 +39,7 @@ def break_into_systems(
 
 def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[System, ...] | None:
     """One bar on half a line, so that two exercises can share it; None where it would be crowded."""
-    if len(pattern.bars) != 1 or pattern.pickup or not spacing.side_by_side:
+    if len(pattern.bars) != 1 or pattern.pickup:
         return None
     # Grace notes beside sixteenths need the room of a whole line.
     if any(stroke.ornament for stroke in pattern.strokes) and min(pattern.bars[0].slot_lengths) < _EIGHTH:
@@ -47,7 +47,7 @@ def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
     line = _Line(0, pattern.bars)
     room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
     quarter = floor(1000 * room / float(_quarters(line.bars))) / 1000
-    if quarter * float(min(pattern.bars[0].slot_lengths) / QUARTER) < spacing.least_slot:
+    if quarter * float(min(pattern.bars[0].slot_lengths) / QUARTER) < spacing.shared_slot:
         return None
     return tuple(_systems(_Music(pattern, plays_on), [line], quarter, spacing))
 

@@ -69,9 +69,9 @@ class Spacing(Part):
     slot: Length = 3.8
     """the comfortable width of a slot: a line takes fewer bars before slots become narrower"""
     least_slot: Length = 3.0
-    """the narrowest slot, for a bar that has a line to itself or half a line"""
-    side_by_side: bool = True
-    """two exercises of one bar each share a line where both fit"""
+    """the narrowest slot, for a bar that has a line to itself"""
+    shared_slot: Length = 3.0
+    """the narrowest slot for two exercises of one bar each that share a line; a large number keeps all apart"""
     gap: Millimetres = 6.0
     """between two exercises that share a line"""
 
@@ -312,8 +312,8 @@ class ExerciseLook(Part):
     """between the systems of one exercise"""
     space: Length = 9.0
     """between exercises, before a page is filled evenly"""
-    most_space: Length = 27.0
-    """the widest that filling a page may make it"""
+    most_space: Length = 14.0
+    """the widest that filling a page may make it; a page that this does not fill ends where it ends"""
     answers: Annotated[float, Field(ge=0.4, le=1, allow_inf_nan=False)] = 0.72
     """the size of the music of an answer, against that of an exercise"""
 
