@@ -61,7 +61,7 @@ def _taken(found: Found, path: Path) -> Taken:
     """The chapter of what was found."""
     from ..manuscript.figures import standard_figures
     from .chapter import chapter_yaml
-    from .entries import entries_of
+    from .entries import Entries
     from .limbs import with_limbs
     from .names import Names
     from .piece import Remark
@@ -70,7 +70,7 @@ def _taken(found: Found, path: Path) -> Taken:
     limbed = [with_limbs(piece, figures.player, figures.kit) for piece in found.pieces]
     left_out = [*found.remarks, *(Remark(what) for one in limbed for what in one.left_out)]
     entries = [
-        entry for piece, one in zip(found.pieces, limbed, strict=True) for entry in entries_of(piece, one, names)
+        entry for piece, one in zip(found.pieces, limbed, strict=True) for entry in Entries(piece, one, names).all()
     ]
     lines = {remark.what: Problem(Mark(path, remark.line), remark.what, Weight.WARNING) for remark in left_out}
     text = chapter_yaml(found.title, path.name, list(lines), entries, names)

@@ -59,16 +59,16 @@ class _Bar:
 
 @dataclass(frozen=True)
 class _Stretch:
-    """Bars that make a piece, and what a marker calls them."""
+    """Bars that make a piece, what is played before them, and what a marker calls them."""
 
     bars: tuple[_Bar, ...]
-    title: str = ""
-    counted_in: bool = False
+    pickup: _Bar | None
+    title: str
 
 
 def _bars(recording: Recording, strokes: Sequence[Heard]) -> list[_Bar]:
     lead = _lead_in(recording, strokes)
-    meters = [(lead, 4, 4), *((lead if not tick else tick, top, bottom) for tick, top, bottom in recording.meters)]
+    meters = [(lead, 4, 4), *((tick or lead, top, bottom) for tick, top, bottom in recording.meters)]
     ends = [*(start for start, _, _ in meters[1:]), recording.end]
     bars: list[_Bar] = []
     waiting = list(strokes)[::-1]
@@ -99,23 +99,23 @@ def _stretches(bars: Sequence[_Bar], recording: Recording, remarks: list[str]) -
     titles = {_bar_at(tick, bars): text for tick, text in recording.markers}
     stretches: list[_Stretch] = []
     now: list[_Bar] = []
-    title, counted = "", False
+    title, pickup = "", None
 
     def close() -> None:
         while now and not now[0].strokes:
             now.pop(0)
         if now:
-            stretches.append(_Stretch(tuple(now), title, counted))
+            stretches.append(_Stretch(tuple(now), pickup, title))
         now.clear()
 
     for number, bar in enumerate(bars):
-        counts = _is_count_in(bar, recording)
-        if bar.meter is None or counts or number in titles:
+        before = _is_before(bar, recording)
+        if bar.meter is None or before or number in titles:
             close()
-            title, counted = titles.get(number, title), counts
+            title, pickup = titles.get(number, title), bar if before and bar.strokes else None
         if bar.meter is None:
             remarks.append("bars in a meter that is not offered are left out")
-        elif not counts:
+        elif not before:
             now.append(bar)
     close()
     return stretches
@@ -126,11 +126,21 @@ def _bar_at(tick: int, bars: Sequence[_Bar]) -> int:
     return min(range(len(bars)), key=lambda number: abs(bars[number].start - tick))
 
 
-def _is_count_in(bar: _Bar, recording: Recording) -> bool:
-    """True for a bar that is only clicked, and begins the file or a new tempo."""
+def _is_before(bar: _Bar, recording: Recording) -> bool:
+    """True for a bar that comes before the music.
+
+    It is clicked, begins the file or a new tempo, and at most its second half is played; or it begins the file
+    and is cut short.
+    """
+    if bar.meter is None:
+        return False
+    whole = bar.meter.length * 4 * recording.quarter
+    if bar.start == 0 and bar.end - bar.start < whole:
+        return True
     clicked = any(bar.start <= tick < bar.end for tick in recording.clicks)
     changes = bar.start == 0 or any(tick == bar.start for tick, _ in recording.tempos)
-    return clicked and changes and not bar.strokes
+    middle = (bar.start + bar.end) / 2 - whole / 64
+    return clicked and changes and all(stroke.tick >= middle for stroke in bar.strokes)
 
 
 def _piece(stretch: _Stretch, recording: Recording, remarks: list[str]) -> Piece:
@@ -140,7 +150,8 @@ def _piece(stretch: _Stretch, recording: Recording, remarks: list[str]) -> Piece
     if any(start < tick < end and tempo != quarter for tick, tempo in recording.tempos):
         remarks.append("changes of tempo inside a piece are left out")
     spread = _spread(measures, quarter)
-    grids = choose_grids(measures, _price(spread, quarter))
+    before = _measure(stretch.pickup, recording) if stretch.pickup else None
+    grids = choose_grids([before, *measures] if before else measures, _price(spread, quarter))[-len(measures) :]
     once = _once(lay(measures, grids, loops=False))
     if len(once) == len(measures):
         once = _once(lay(measures, grids, loops=False)[: _sounding(measures)])
@@ -153,17 +164,28 @@ def _piece(stretch: _Stretch, recording: Recording, remarks: list[str]) -> Piece
         bars=tuple(once),
         tempo=_tempo(Fraction(15_000_000, quarter) / unit),
         loops=loops,
+        pickup=_pickup(before, grids[0]) if before else None,
         doubts=tuple(dict.fromkeys(doubts)),
     )
 
 
 def _measure(bar: _Bar, recording: Recording) -> Measure:
+    """A bar as a measure; what is cut short is the end of one."""
     assert bar.meter is not None  # bars without one are left out
+    lead = max(bar.meter.length - recording.whole(bar.end - bar.start), Fraction(0))
+    lead = lead if bar.start == 0 else Fraction(0)
     notes = (
-        Note(recording.whole(stroke.tick - bar.start), stroke.sound, stroke.dynamic, stroke.ornament)
+        Note(lead + recording.whole(stroke.tick - bar.start), stroke.sound, stroke.dynamic, stroke.ornament)
         for stroke in bar.strokes
     )
-    return Measure(bar.meter, tuple(notes), written=None)
+    return Measure(bar.meter, tuple(notes), written=None, lead=lead)
+
+
+def _pickup(measure: Measure, grid: Grid) -> Laid:
+    """What is played before the first bar, from its first stroke on."""
+    (laid,) = lay([measure], [grid], loops=False)
+    first = next(place for place, notes in enumerate(laid.slots) if notes)
+    return replace(laid, slots=laid.slots[first:])
 
 
 def _sounding(measures: Sequence[Measure]) -> int:
@@ -243,5 +265,5 @@ def _ladders(pieces: Sequence[Piece]) -> list[Piece]:
 def _climbs(first: Piece, second: Piece) -> bool:
     """True where the second is the first again, faster."""
     assert first.tempo and second.tempo
-    is_same = (first.title, first.bars) == (second.title, second.bars)
+    is_same = (first.title, first.bars, first.pickup) == (second.title, second.bars, second.pickup)
     return is_same and second.tempo.start > first.tempo.goal

@@ -8,13 +8,13 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from ..pattern.steps.step import Step
-from .entries import Entry
+from .entries import Entry, Parts
 from .names import Names
 from .sequences import Sequences
 from .telling import Told
 from .writing import WIDEST, folded, order_lines, step_text
 
-_UNQUOTED = re.compile(r"[A-Za-z][A-Za-z0-9 ,.()/'-]*[A-Za-z0-9).]")
+_UNQUOTED = re.compile(r"[A-Za-z](?:[A-Za-z0-9 ,.()/'-]*[A-Za-z0-9).])?")
 _WORDS = {"yes", "no", "true", "false", "on", "off", "null"}
 
 
@@ -92,17 +92,22 @@ def _entry(entry: Entry, sequences: Sequences, common: dict[str, str]) -> list[s
         steps = [*rotation, *entry.told.steps]
         own = {"meter": str(entry.told.meter), "grid": str(entry.told.grid)}
     else:
-        parts = ", ".join(f"{{use: {name}, times: {times}}}" if times > 1 else name for name, times in entry.parts)
-        lines.append(f"    {folded(f'phrase: [{parts}]', '    ')}")
+        lines.append(f"    {folded(f'phrase: {_parts(entry.parts)}', '    ')}")
         own = {}
     own |= {"tempo": str(entry.tempo)} if entry.tempo else {}
     own |= {"feel": entry.feel} if entry.feel != common.get("feel", "straight") else {}
     lines += [f"    {key}: {value}" for key, value in own.items() if common.get(key) != value or key == "feel"]
-    said = {"play": entry.play, "times": entry.times, "pickup": entry.pickup}
+    endings = _parts(entry.endings) if entry.endings else None
+    said = {"play": entry.play, "times": entry.times, "pickup": entry.pickup, "endings": endings}
     lines += [f"    {key}: {value}" for key, value in said.items() if value]
     if steps:
         lines += ["    steps:", *(f"      - {folded(step_text(step), '      ')}" for step in steps)]
     return lines
+
+
+def _parts(parts: Parts) -> str:
+    """Exercises one after the other, as a phrase or endings name them."""
+    return f"[{', '.join(f'{{use: {name}, times: {times}}}' if times > 1 else name for name, times in parts)}]"
 
 
 def _comment(text: str, indent: str) -> list[str]:

@@ -36,7 +36,9 @@ class Chooser:
         self.seen = list(_seen(draft))
         self.repeats = draft.order is not None and len(draft.order) < len(draft.pattern.slots)
 
-    def selections(self, wanted: Collection[Spot], may: Collection[Spot] = (), hands: bool = False) -> list[Selection]:
+    def selections(
+        self, wanted: Collection[Spot], may: Collection[Spot] = (), hands: bool = False
+    ) -> list[Selection]:
         """The shortest selection that chooses these strokes, or one for each limb.
 
         It may choose those in `may` too. With `hands` it passes over the feet unless it names one, as the
@@ -52,7 +54,8 @@ class Chooser:
         return [one for own in by_limb if (one := self._shortest(own, set(may), hands))]
 
     def _shortest(self, wanted: set[Spot], may: set[Spot], hands: bool) -> Selection | None:
-        candidates = [one for filtered in self._filters(hands) for one in self._narrowed(filtered, wanted, may, hands)]
+        filters = self._filters(hands)
+        candidates = (one for filtered in filters for one in self._narrowed(filtered, wanted, may, hands))
         return min(candidates, key=lambda one: len(selection_text(one)), default=None)
 
     def _filters(self, hands: bool) -> Iterator[Selection]:

@@ -1,12 +1,12 @@
-"""What stands in the chapter that is written: each piece as an exercise, or as several and a phrase of them."""
+"""What stands in the chapter that is written: each piece as an exercise, or as several that make it up."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from ..pattern.bar import Pattern
+from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import Grid
 from ..pattern.order import write_order
 from ..pattern.tempo import Tempo
@@ -15,24 +15,27 @@ from .names import Names
 from .piece import Piece
 from .telling import Told, tell
 
+Parts = tuple[tuple[str, int], ...]
+"""Exercises by their ids, and how often each is played."""
+
 
 @dataclass(frozen=True)
 class Entry:
-    """An exercise as it is written.
+    """An exercise as it is written: `told` as an order and steps, or a phrase of `parts`.
 
-    It is `told` as an order and steps, or a phrase of `parts`: ids, and how often each is played. `doubts` stand
-    above it.
+    `endings` are other exercises; `doubts` stand above it.
     """
 
     id: str
     title: str
     told: Told | None = None
-    parts: tuple[tuple[str, int], ...] = ()
+    parts: Parts = ()
     tempo: Tempo | None = None
     feel: str = "straight"
     play: str | None = None
     times: int | None = None
     pickup: str | None = None
+    endings: Parts = ()
     doubts: tuple[str, ...] = ()
 
 
@@ -40,63 +43,89 @@ class Entry:
 class _Run:
     """Bars in a row that are in one meter, with their grids."""
 
-    bars: Pattern
+    bars: tuple[Bar, ...]
     grids: tuple[Grid, ...]
 
 
-def entries_of(piece: Piece, limbed: Limbed, names: Names) -> Iterator[Entry]:
-    """The exercises that a piece makes: one, or where its meter changes one for each stretch and a phrase."""
-    runs = _runs(piece, limbed.pattern)
-    title = piece.title or "Untitled"
-    if len(runs) == 1:
-        told = tell(replace(runs[0].bars, pickup=limbed.pattern.pickup), runs[0].grids, piece.loops)
-        yield _entry(piece, limbed, names.id_of(title), title, told)
-        return
-    ids: dict[_Run, str] = {}
-    before = 0
-    for run in runs:
-        count = len(run.bars.bars)
-        if run not in ids:
-            named = f"{title}, bar {before + 1}" if count == 1 else f"{title}, bars {before + 1} to {before + count}"
-            ids[run] = names.id_of(named)
-            yield Entry(ids[run], named, tell(run.bars, run.grids, loops=True), tempo=piece.tempo, feel=piece.feel)
-        before += count
-    parts = tuple((name, len(list(same))) for name, same in groupby(ids[run] for run in runs))
-    yield _entry(piece, limbed, names.id_of(title), title, None, parts)
+class Entries:
+    """Makes the exercises of one piece; those that others are made of come first."""
+
+    def __init__(self, piece: Piece, limbed: Limbed, names: Names) -> None:
+        self.piece = piece
+        self.pattern = limbed.pattern
+        self.doubts = limbed.doubts
+        self.names = names
+        self.made: list[Entry] = []
+
+    def all(self) -> list[Entry]:
+        """The piece's exercises: one, or before it those for its endings and for stretches in other meters."""
+        piece, pattern = self.piece, self.pattern
+        title, body = piece.title or "Untitled", len(pattern.bars) - sum(pattern.endings)
+        endings = tuple((name, 1) for name in self._endings(title, body))
+        whole = self._exercise(title, 0, body, loops=piece.loops or bool(endings))
+        ends = bool(endings) or (whole.told is not None and whole.told.ends)
+        play = None if piece.loops != ends else ("loop" if piece.loops else "once")
+        pickup = write_order(pattern.pickup.slots) if pattern.pickup else None
+        self.made.append(
+            replace(
+                whole, play=play, times=piece.times, pickup=pickup, endings=endings, doubts=self.doubts
+            )
+        )
+        return self.made
+
+    def _endings(self, title: str, start: int) -> Iterator[str]:
+        """The ids of the exercises for the endings, in order."""
+        for number, size in enumerate(self.pattern.endings, start=1):
+            entry = self._exercise(f"{title}, ending {number}", start, start + size, loops=True)
+            self.made.append(entry)
+            start += size
+            yield entry.id
+
+    def _exercise(self, title: str, start: int, end: int, loops: bool) -> Entry:
+        """Some of the bars as an exercise; where their meter changes, a phrase of one for each stretch."""
+        runs = self._runs(start, end)
+        told, parts = None, self._parts(title, runs) if len(runs) > 1 else ()
+        if not parts:
+            pickup = self.pattern.pickup if start == 0 else None
+            told = tell(Pattern(runs[0].bars, pickup), runs[0].grids, loops)
+        return self._entry(title, told, parts)
+
+    def _entry(self, title: str, told: Told | None, parts: Parts = ()) -> Entry:
+        return Entry(self.names.id_of(title), title, told, parts, self.piece.tempo, self.piece.feel)
+
+    def _runs(self, start: int, end: int) -> list[_Run]:
+        """Bars in stretches of one meter, those that have strokes: no order makes silence alone."""
+        pairs = zip(self.pattern.bars[start:end], (bar.grid for bar in self.piece.bars[start:end]), strict=True)
+        runs: list[_Run] = []
+        for _, same in groupby(pairs, key=lambda pair: pair[0].meter):
+            bars, grids = zip(*same, strict=True)
+            runs.append(_Run(bars, grids))
+        return [run for run in runs if any(slot for bar in run.bars for slot in bar.slots)]
+
+    def _parts(self, title: str, runs: Sequence[_Run]) -> Parts:
+        """A phrase of stretches, each of which becomes an exercise; what comes again is that exercise again."""
+        ids: dict[_Run, str] = {}
+        played: list[str] = []
+        before = 0
+        for run in runs:
+            unit = _unit(run)
+            count = len(unit.bars)
+            if unit not in ids:
+                bars = f"bar {before + 1}" if count == 1 else f"bars {before + 1} to {before + count}"
+                entry = self._entry(f"{title}, {bars}", tell(Pattern(unit.bars), unit.grids, loops=True))
+                self.made.append(entry)
+                ids[unit] = entry.id
+            played += [ids[unit]] * (len(run.bars) // count)
+            before += len(run.bars)
+        return tuple((name, len(list(same))) for name, same in groupby(played))
 
 
-def _entry(
-    piece: Piece,
-    limbed: Limbed,
-    name: str,
-    title: str,
-    told: Told | None,
-    parts: tuple[tuple[str, int], ...] = (),
-) -> Entry:
-    ends = told is not None and told.ends
-    pickup = limbed.pattern.pickup
-    return Entry(
-        id=name,
-        title=title,
-        told=told,
-        parts=parts,
-        tempo=piece.tempo,
-        feel=piece.feel,
-        play=None if piece.loops != ends else ("loop" if piece.loops else "once"),
-        times=piece.times,
-        pickup=write_order(pickup.slots) if pickup else None,
-        doubts=limbed.doubts,
+def _unit(run: _Run) -> _Run:
+    """The fewest bars that, played again and again, make a stretch."""
+    pairs = list(zip(run.bars, run.grids, strict=True))
+    size = next(
+        size
+        for size in range(1, len(pairs) + 1)
+        if len(pairs) % size == 0 and all(pair == pairs[place % size] for place, pair in enumerate(pairs))
     )
-
-
-def _runs(piece: Piece, pattern: Pattern) -> list[_Run]:
-    """The bars in stretches of one meter, those that have strokes: no order makes silence alone."""
-    pairs = list(zip(pattern.bars, (bar.grid for bar in piece.bars), strict=True))
-    runs: list[_Run] = []
-    for _, same in groupby(pairs, key=lambda pair: pair[0].meter):
-        bars, grids = zip(*same, strict=True)
-        runs.append(_Run(Pattern(tuple(bars)), tuple(grids)))
-    if len(runs) == 1:
-        return [_Run(pattern, runs[0].grids)]
-    return [run for run in runs if any(run.bars.slots)]
-
+    return _Run(run.bars[:size], run.grids[:size])

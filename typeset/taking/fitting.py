@@ -35,8 +35,8 @@ def ways_to_fit(line: Line, pattern: Pattern, loops: bool) -> Iterator[Fitted]:
     yield Fitted(whole, (Fit(bars, "exactly"),))
     size = _period(line)
     if size:
-        by = "trimming" if len(line) % size else "exactly"
-        yield Fitted(_first_pass(line, size), (Fit(bars, by),))
+        fit = Fit(bars, "trimming") if len(line) % size else Fit(bars, "exactly")
+        yield Fitted(_first_pass(line, size), (fit,))
     yield from _restarting(line, pattern)
     yield from _resting(line, pattern)
     if not loops:

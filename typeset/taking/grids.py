@@ -1,7 +1,7 @@
 """Which grid a piece stands on, worked out from where its notes are: an even one, or a mixed one.
 
 Each quarter (in x/8 each bar) is a cell that some grids fit better than others. As few grids as will do are
-taken for the whole piece, the plain before the rare; then every bar gets the same list of them if it can.
+taken for all bars of a meter, the plain before the rare; then each gets the same list of them if it can.
 """
 
 from __future__ import annotations
@@ -42,8 +42,8 @@ Costs = Mapping[str, float]
 def choose_grids(measures: Sequence[Measure], price: Price) -> list[Grid]:
     """A grid for each measure of a piece."""
     chosen: dict[int, Grid] = {}
-    for eighths in (True, False):
-        members = [number for number, one in enumerate(measures) if (one.meter.bottom == 8) == eighths]
+    for meter in dict.fromkeys(one.meter for one in measures):
+        members = [number for number, one in enumerate(measures) if one.meter == meter]
         cells = [_costs(measures[number], price) for number in members]
         chosen |= dict(zip(members, _grids(cells), strict=True))
     return [chosen[number] for number in range(len(measures))]

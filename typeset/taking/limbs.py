@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from ..judge.kit import Kit
@@ -11,7 +11,6 @@ from ..judge.player import Player
 from ..judge.timeline import timeline
 from ..pattern.bar import Bar, Pattern, empty_bar, pickup_bar
 from ..pattern.counts import counts_of
-from ..pattern.limb import Limb
 from ..pattern.stroke import Slot
 from .doubts import could_also_be
 from .hands import NOTHING, Hands
@@ -41,7 +40,8 @@ def with_limbs(piece: Piece, player: Player, kit: Kit) -> Limbed:
     choices = [choices_of(notes) for bar in laid for notes in bar.slots]
     left_out = tuple(dict.fromkeys(what for one in choices for what in one.left_out))
     bars, doubts = _chosen(piece, laid, choices, player, kit)
-    pattern = Pattern(tuple(bars)) if piece.pickup is None else Pattern(tuple(bars[1:]), bars[0])
+    pickup, bars = (None, bars) if piece.pickup is None else (bars[0], bars[1:])
+    pattern = Pattern(tuple(bars), pickup, piece.endings)
     return Limbed(pattern, (*piece.doubts, *doubts), left_out)
 
 

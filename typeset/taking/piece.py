@@ -67,7 +67,11 @@ class Laid:
 
 @dataclass(frozen=True)
 class Piece:
-    """Music that will be one exercise. `doubts` say, each in one line, what it could also be."""
+    """Music that will be one exercise.
+
+    `endings` says how many of its last bars each ending has. `doubts` say, each in one line, what it could
+    also be.
+    """
 
     title: str
     bars: tuple[Laid, ...]
@@ -76,6 +80,7 @@ class Piece:
     loops: bool = True
     times: int | None = None
     pickup: Laid | None = None
+    endings: tuple[int, ...] = ()
     doubts: tuple[str, ...] = ()
 
 

@@ -6,18 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from ..pattern.bar import empty_bar
 from ..pattern.draft import MOST_BARS
+from ..pattern.grid import Grid
 from ..pattern.order import LONGEST
 from ..pattern.tempo import Tempo
 from .grids import choose_grids, lay
 from .piece import Laid, Measure, Piece, Remark
+from .repeats import played
 from .staff import Written
-
-_MOST_PLAYED = 4096
-"""More measures than that are not written out, however the repeats are nested."""
-
-_MOST_TIMES = 99
-"""How often an exercise can be said to be played."""
 
 CUT_AFTER = 32
 """Bars of a part of a piece that is too long for one exercise."""
@@ -33,7 +30,7 @@ def pieces_of(written: Sequence[Written], title: str, remarks: list[Remark]) -> 
         tempo = next((one.words.tempo for one in section if one.words.tempo), tempo)
         feel = words.feel or feel
         name = words.title or (f"{title} {words.mark}".strip() if words.mark else title)
-        pieces += _piece(section, name, tempo, feel, remarks)
+        pieces += _pieces(section, name, tempo, feel, remarks)
     return pieces
 
 
@@ -60,27 +57,33 @@ def _sections(written: Sequence[Written]) -> Iterator[list[Written]]:
         yield section
 
 
-def _piece(
+def _pieces(
     section: list[Written], title: str, tempo: Tempo | None, feel: str, remarks: list[Remark]
 ) -> Iterator[Piece]:
+    """The piece that a section is; several where it is longer than an exercise can be."""
     pickup, section = _pickup(section)
     if not any(one.measure.notes for one in section):
         return
-    loops, times = _loop(section)
-    played = [one.measure for one in (section if loops else _played(section, remarks))]
-    measures = [pickup, *played] if pickup else played
-    grids = choose_grids(measures, _exact)
-    laid = lay(measures, grids if not pickup else [grids[1], *grids[1:]], loops=False)
-    before = _last_slots(laid[0], pickup.lead) if pickup else None
-    bars = laid[1:] if pickup else laid
+    music = played(section, remarks)
+    measures = [one.measure for one in music.measures]
+    grids = choose_grids([pickup, *measures] if pickup else measures, _exact)[-len(measures) :]
+    bars = lay(measures, grids, loops=False)
+    before = _before(pickup, grids[0]) if pickup else None
+    piece = Piece(title, tuple(bars), tempo, feel, music.loops, music.times, before, music.endings)
     if len(bars) <= MOST_BARS and sum(len(bar.slots) for bar in bars) <= LONGEST:
-        yield Piece(title, tuple(bars), tempo, feel, loops, times, before)
-        return
-    for start in range(0, len(bars), CUT_AFTER):
-        part = bars[start : start + CUT_AFTER]
-        if any(notes for bar in part for notes in bar.slots):
-            name = f"{title}, bars {start + 1} to {start + len(part)}"
-            yield Piece(name, tuple(part), tempo, feel, False, None, before if start == 0 else None)
+        yield piece
+    else:
+        yield from _cut(piece)
+
+
+def _cut(piece: Piece) -> Iterator[Piece]:
+    """A long piece in parts, without those that are silent."""
+    for start in range(0, len(piece.bars), CUT_AFTER):
+        bars = piece.bars[start : start + CUT_AFTER]
+        if any(notes for bar in bars for notes in bar.slots):
+            title = f"{piece.title}, bars {start + 1} to {start + len(bars)}"
+            pickup = None if start else piece.pickup
+            yield replace(piece, title=title, bars=bars, loops=False, times=None, pickup=pickup, endings=())
 
 
 def _exact(off: Fraction) -> float:
@@ -104,42 +107,8 @@ def _pickup(section: list[Written]) -> tuple[Measure | None, list[Written]]:
     return Measure(meter, notes, grids, lead), others
 
 
-def _last_slots(laid: Laid, lead: Fraction) -> Laid:
-    """A whole bar without what stands before a pickup."""
-    skipped = round(lead / laid.meter.length * len(laid.slots))
+def _before(pickup: Measure, grid: Grid) -> Laid:
+    """A pickup on a grid: the slots of its bar from where it begins."""
+    (laid,) = lay([pickup], [grid], loops=False)
+    skipped = sum(onset < pickup.lead for onset in empty_bar(pickup.meter, grid).onsets)
     return replace(laid, slots=laid.slots[skipped:])
-
-
-def _loop(section: Sequence[Written]) -> tuple[bool, int | None]:
-    """Whether all of it stands between repeat signs, and how often it is said to be played."""
-    inside = [one.begins_repeat or one.ends_repeat is not None for one in section]
-    ends = section[-1].ends_repeat
-    is_loop = ends is not None and not any(inside[1:-1]) and not any(one.only_on for one in section)
-    if len(section) > 1 and (section[0].ends_repeat is not None or section[-1].begins_repeat):
-        is_loop = False
-    return is_loop, ends if is_loop and ends and ends <= _MOST_TIMES else None
-
-
-def _played(section: Sequence[Written], remarks: list[Remark]) -> list[Written]:
-    """The measures in the order in which they are played, repeats and their endings written out."""
-    played: list[Written] = []
-    start, turn, at, is_over = 0, 1, 0, False
-    while at < len(section) and len(played) <= _MOST_PLAYED:
-        one = section[at]
-        if (one.begins_repeat and at != start) or (is_over and not one.only_on):
-            start, turn, is_over = at, 1, False
-        is_played = not one.only_on or turn in one.only_on
-        if is_played:
-            played.append(one)
-        wanted = 0 if one.ends_repeat is None else max(one.ends_repeat or 2, _passes(section, start))
-        goes_back = turn < wanted and is_played
-        is_over = is_over or (0 < wanted <= turn)
-        at, turn = (start, turn + 1) if goes_back else (at + 1, turn)
-    if at < len(section):
-        remarks.append(Remark(f"with its repeats this is longer than {_MOST_PLAYED} bars; the rest is left out"))
-    return played
-
-
-def _passes(section: Sequence[Written], start: int) -> int:
-    """How many passes the endings after a repeat's beginning count."""
-    return max((number for one in section[start:] for number in one.only_on if number < 10), default=0)

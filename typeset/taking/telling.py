@@ -11,8 +11,8 @@ from ..pattern.bar import Bar, Pattern, empty_bar
 from ..pattern.counts import place_of
 from ..pattern.draft import Draft
 from ..pattern.grid import Grid
-from ..pattern.lineage import play_steps
 from ..pattern.limb import Limb
+from ..pattern.lineage import play_steps
 from ..pattern.meter import Meter
 from ..pattern.order import Order, write_order
 from ..pattern.selection import Selection, Spot
@@ -25,7 +25,7 @@ from ..pattern.steps.step import DraftStep, Step
 from ..pattern.steps.voicing import Move, Voice
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke, plain_stroke
 from .choosing import Chooser
-from .fitting import Fitted, ways_to_fit
+from .fitting import ways_to_fit
 from .writing import step_text
 
 _IN_LETTERS = 30
@@ -62,7 +62,8 @@ def tell(pattern: Pattern, grids: Sequence[Grid], loops: bool) -> Told:
 
     A bar on another grid than most is spliced in.
     """
-    base = Counter(grid for grid, bar in zip(grids, pattern.bars, strict=True) if any(bar.slots)).most_common(1)[0][0]
+    used = Counter(grid for grid, bar in zip(grids, pattern.bars, strict=True) if any(bar.slots))
+    base = used.most_common(1)[0][0]
     length, best = _told(pattern, grids, base, loops, ())
     saying = {Dynamic.GHOST: Ghost, Dynamic.ACCENT: Accent}
     said = [kind for kind, step in saying.items() if any(isinstance(one, step) for one in best.steps)]
@@ -71,7 +72,8 @@ def tell(pattern: Pattern, grids: Sequence[Grid], loops: bool) -> Told:
             steps = [step for step in best.steps if isinstance(step, tuple(saying[kind] for kind in letters))]
             # Letters never make the order shorter, so they can save no more than these steps are long.
             if _length((), steps) > _IN_LETTERS * size:
-                length, best = min((length, best), _told(pattern, grids, base, loops, letters), key=lambda one: one[0])
+                other = _told(pattern, grids, base, loops, letters)
+                length, best = min((length, best), other, key=lambda one: one[0])
     return best
 
 
@@ -211,8 +213,9 @@ class _Finishing:
         return [Move(chosen[0], tuple(sounds[:size]))]
 
     def _dynamics(self, step: type[Accent] | type[Ghost], dynamic: Dynamic, also: Dynamic | None = None) -> None:
-        """Say one dynamic; strokes that are to be `also`, and are not yet, may come along, for that is said next."""
-        now = {(index, one.limb): one.dynamic for index, slot in enumerate(self.draft.pattern.slots) for one in slot}
+        """Say one dynamic; strokes that are to be `also` and are not yet may come along, for that is said next."""
+        slots = enumerate(self.draft.pattern.slots)
+        now = {(index, one.limb): one.dynamic for index, slot in slots for one in slot}
         wanted = [spot for spot, one in self.target.items() if one.dynamic is dynamic and now[spot] is not dynamic]
         may = [spot for spot, one in self.target.items() if one.dynamic is dynamic]
         may += [spot for spot, one in self.target.items() if one.dynamic is also and now[spot] is not also]
