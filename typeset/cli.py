@@ -256,6 +256,30 @@ def sound(
 
 
 @app.command()
+def take(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A drum part: .mid, .musicxml or .mxl.")],
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE.yaml", help="Where the chapter goes; else to standard output.")
+    ] = None,
+) -> None:
+    """Write a chapter from a drum part in a MIDI file or a MusicXML score."""
+    from . import building
+    from .taking import take as take_from
+
+    if not file.is_file():
+        _refuse(f"there is no file {file}")
+    if out and out.exists():
+        _refuse(f"{out} is there already, and what was written in it would be lost; choose another name")
+    taken = take_from(file)
+    _tell(taken.left_out)
+    if out is None:
+        sys.stdout.buffer.write(taken.text.encode())
+    else:
+        building.write_whole(out, taken.text.encode())
+        typer.echo(f"{out} written, with {taken.exercises} exercise{'' if taken.exercises == 1 else 's'}")
+
+
+@app.command()
 def steps(name: Annotated[str | None, typer.Argument(metavar="NAME", help="One step.")] = None) -> None:
     """Explain the steps that an exercise can take."""
     from . import reference
