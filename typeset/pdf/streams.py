@@ -5,7 +5,8 @@ from __future__ import annotations
 import io
 import zlib
 from collections.abc import Iterator, Mapping
-from itertools import islice
+from functools import lru_cache
+from itertools import accumulate, islice
 
 from pypdf import PdfWriter
 from pypdf.generic import (
@@ -99,18 +100,37 @@ def _write(out: io.BytesIO, number: int, thing: PdfObject) -> Entry:
 
 def _pack(things: list[tuple[int, PdfObject]]) -> StreamObject:
     """An object stream: numbers and places first, then the objects themselves."""
-    body = io.BytesIO()
-    places = []
-    for number, thing in things:
-        places.append(f"{number} {body.tell()}")
-        thing.write_to_stream(body)
-        body.write(b"\n")
-    head = " ".join(places).encode() + b"\n"
-    stream = stream_of(head + body.getvalue())
+    body = [_bytes_of(thing) for _, thing in things]
+    starts = accumulate((len(one) + 1 for one in body), initial=0)
+    head = b" ".join(b"%d %d" % (number, start) for (number, _), start in zip(things, starts, strict=False)) + b"\n"
+    stream = stream_of(head + b"\n".join(body))
     stream[NameObject("/Type")] = NameObject("/ObjStm")
     stream[NameObject("/N")] = NumberObject(len(things))
     stream[NameObject("/First")] = NumberObject(len(head))
     return stream
+
+
+def _bytes_of(thing: PdfObject) -> bytes:
+    """An object as it is written; pypdf's own way is slow at names, of which there are few and many times."""
+    if isinstance(thing, DictionaryObject):
+        entries = (_name(name) + b" " + _bytes_of(value) for name, value in dict.items(thing))
+        return b"<<" + b" ".join(entries) + b">>"
+    if isinstance(thing, ArrayObject):
+        return b"[" + b" ".join(map(_bytes_of, list.__iter__(thing))) + b"]"
+    if isinstance(thing, IndirectObject):
+        return b"%d 0 R" % thing.idnum
+    return _name(thing) if isinstance(thing, NameObject) else _as_pypdf_writes(thing)
+
+
+@lru_cache(maxsize=4096)
+def _name(name: NameObject) -> bytes:
+    return _as_pypdf_writes(name)
+
+
+def _as_pypdf_writes(thing: PdfObject) -> bytes:
+    out = io.BytesIO()
+    thing.write_to_stream(out)
+    return out.getvalue()
 
 
 def _table(writer: PdfWriter, entries: Mapping[int, Entry]) -> StreamObject:
