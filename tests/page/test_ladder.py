@@ -17,9 +17,8 @@ YES = {"ladder": True}
 def ticked(exercise: Exercise, **parts: object) -> list[str]:
     marks: tuple[Mark, ...] = exercise_pieces([exercise], set_for(exercise, **{"exercises": YES, **parts}))[0].marks
     boxes = [mark for mark in marks if isinstance(mark, Box)]
-    return [
-        mark.words for box in boxes for mark in marks if isinstance(mark, Words) and mark.x == box.x1 + 0.35 * mark.size
-    ]
+    words = [mark for mark in marks if isinstance(mark, Words)]
+    return [mark.words for box in boxes for mark in words if mark.x == box.x1 + 0.35 * mark.size]
 
 
 def test_each_tempo_has_its_box_under_the_last_line_of_music() -> None:

@@ -5,9 +5,12 @@ import sys
 
 import pytest
 
+from typeset.page.draw import Press
 from typeset.page.faces import load
 from typeset.page.families import CUTS
+from typeset.page.marks import Words
 from typeset.page.markup import Span
+from typeset.page.pages import MissingCharacters
 from typeset.page.paragraph import Look
 from typeset.page.repertoire import characters_of, described, missing_characters
 from typeset.wording import wording
@@ -67,6 +70,15 @@ def test_what_an_italic_lacks_is_set_upright() -> None:
 def test_every_phrase_of_ours_can_be_printed_in_every_face(language: str, family: str) -> None:
     style = a_style(type={"text": family, "letters": family})
     assert not missing_characters("\n".join(wording(language).phrases.values()), style)
+
+
+def test_nothing_is_drawn_that_its_font_has_no_glyph_for() -> None:
+    press = Press(100, 100, "Lato-Regular")
+    press.page([Words(0, 0, "ça va", "Lato-Regular", 10)], 0, 0)
+    with pytest.raises(
+        MissingCharacters, match=r"'Привет': Lato-Regular cannot print П \(CYRILLIC CAPITAL LETTER PE"
+    ):
+        press.page([Words(0, 0, "Привет", "Lato-Regular", 10)], 0, 0)
 
 
 def test_asking_does_not_load_the_typesetting_library() -> None:

@@ -11,6 +11,7 @@ from reportlab.pdfgen.canvas import Canvas
 from .faces import load
 from .marks import Anchor, Begins, Box, Dot, Entry, Link, Mark, Music, Role, Rule, Wedge, Words
 from .pages import Bounds, Crossing, Heading, Place, Placement
+from .repertoire import refuse_uncovered
 
 _ABOVE = 12.0
 """How far above a baseline a reader's window begins that was led there, in points."""
@@ -112,6 +113,7 @@ class Press:
         """Words as strings of a PDF, each with the name of the part of a font that has its glyphs."""
         key = face, words
         if key not in self._known:
+            refuse_uncovered(words, face)
             font, document = load(face), self._canvas._doc
             self._known[key] = tuple(
                 (font.getSubsetInternalName(part, document).lstrip("/"), _string(codes))

@@ -14,6 +14,7 @@ from functools import cache
 from ..style import Style
 from ..style.model import Family
 from .families import CUTS, font_file
+from .pages import MissingCharacters
 
 _SPACES = "\n\r\t"
 _NEVER_PRINTED = {"Cc", "Cf", "Cs", "Co", "Cn"}
@@ -45,6 +46,14 @@ def described(character: str) -> str:
 def covers(font: str, words: str) -> bool:
     """True when a font has a glyph for every character."""
     return characters_of(font).issuperset(words)
+
+
+def refuse_uncovered(words: str, font: str) -> None:
+    """Raise MissingCharacters for words that a font lacks a character of, before a box is printed for it."""
+    if not covers(font, words):
+        missing = tuple(dict.fromkeys(one for one in words if one not in characters_of(font)))
+        those = ", ".join(map(described, missing))
+        raise MissingCharacters(f"'{words.strip()}': {font} cannot print {those}; leave it out", words, missing)
 
 
 @cache
