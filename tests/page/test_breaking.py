@@ -102,13 +102,16 @@ def test_a_page_is_filled_to_its_foot_in_whole_steps() -> None:
     assert all((top - index * 28) % 3.5 == pytest.approx(0, abs=1e-6) for index, top in enumerate(tops))
 
 
-def test_white_never_grows_past_its_stretch() -> None:
+def test_a_page_that_cannot_be_filled_is_not_pulled_apart() -> None:
     page = [piece(10, 5, stretch=4)] * 3
-    assert spread(page, shares_of([page, page], 100)[0], 1) == (0, 19, 38)
+    assert spread(page, shares_of([page, page], 100)[0], 1) == (0, 15, 30)
 
 
-def test_a_short_last_page_has_the_white_of_the_page_before() -> None:
+def test_a_short_last_page_is_not_pulled_apart() -> None:
     full, last = [piece(21, 7, stretch=20)] * 3, [piece(10, 7, stretch=20)] * 2
-    shares = shares_of([full, last], 100)
-    assert shares[1] == pytest.approx(shares[0])
-    assert shares_of([last], 100) == (0.0,)
+    assert [share > 0 for share in shares_of([full, last], 100)] == [True, False]
+
+
+def test_pages_take_what_they_can_and_the_last_is_short() -> None:
+    pieces = [piece(20, 2, stretch=1)] * 10
+    assert [len(page) for page in break_pages(pieces, DEPTH)] == [4, 4, 2]

@@ -12,6 +12,8 @@ from .pages import DoesNotFit
 _PAGE = 100.0
 _KEPT = 1e6
 _TIED = 1e8
+_HOLE = 20.0
+_LACK = 24.0
 _NEARLY_EMPTY = 0.4
 _ALONE = 0.85
 _FULL_ENOUGH = 0.8
@@ -41,8 +43,8 @@ class Piece:
 def break_pages(pieces: Sequence[Piece], depth: float) -> tuple[tuple[Piece, ...], ...]:
     """Part pieces into pages `depth` points deep.
 
-    As few pages as there can be, and among those ways the one that fills them most evenly without a last
-    page that holds next to nothing, or one thing alone. Raises DoesNotFit for a piece taller than a page.
+    As few pages as there can be, and among those ways the one that fills them best without a last page that
+    holds next to nothing, or one thing alone. Raises DoesNotFit for a piece taller than a page.
     """
     pages: list[tuple[Piece, ...]] = []
     run: list[Piece] = []
@@ -100,19 +102,22 @@ def _parting(piece: Piece) -> float:
 
 
 def _cost(height: float, stretch: float, depth: float) -> float:
-    """How bad a page is whose white may stretch so far: full pages are good."""
+    """How bad a page is whose white may stretch so far: full pages are good.
+
+    A large hole costs little more than two of half its size: a page takes what it can, and the last is short.
+    """
     free = depth - height
     filled = min(free, stretch)
     strain = filled / stretch if stretch else 0.0
     left = (free - filled) / depth
-    return _PAGE + strain * strain + 40 * left * left
+    return _PAGE + strain * strain + _HOLE * left * (1 + left)
 
 
 def _last_cost(height: float, depth: float, *, alone: bool) -> float:
     """How bad a last page is, which need not be full: next to nothing on it is bad, or one thing alone."""
     enough = _ALONE if alone else _NEARLY_EMPTY
     lack = max(0.0, enough - height / depth) / enough
-    return _PAGE + 14 * lack * lack
+    return _PAGE + _LACK * lack * lack
 
 
 def stretch_to_fill(pieces: Sequence[Piece], depth: float) -> float:
@@ -125,18 +130,16 @@ def stretch_to_fill(pieces: Sequence[Piece], depth: float) -> float:
 def shares_of(pages: Sequence[Sequence[Piece]], depth: float) -> tuple[float, ...]:
     """How much of its stretch each page takes.
 
-    A page that ends a run is not pulled down to the foot unless it is nearly full: its white is that of
-    the page before.
+    One that cannot be filled is not pulled apart: its white is what it is, and its foot is free. So it is
+    with one that ends a run, unless it is nearly full.
     """
     shares: list[float] = []
     for number, pieces in enumerate(pages):
         share = stretch_to_fill(pieces, depth)
         ends_run = number == len(pages) - 1 or pages[number + 1][0].starts_page
-        begins_run = number == 0 or pieces[0].starts_page
         height = sum(piece.height + piece.after for piece in pieces)
-        if ends_run and height < _FULL_ENOUGH * depth:
-            share = 0.0 if begins_run else min(share, shares[-1])
-        shares.append(share)
+        is_free = share >= 1 or (ends_run and height < _FULL_ENOUGH * depth)
+        shares.append(0.0 if is_free else share)
     return tuple(shares)
 
 
