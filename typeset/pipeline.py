@@ -23,6 +23,7 @@ from .manuscript.models import Edition, Manuscript
 from .page import DoesNotFit
 from .pdf.output import AS_BOOK, NotForPress, Output
 from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of
+from .proof import proofread
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
 
@@ -111,6 +112,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     if style and figures:
         composition = compose(manuscript, style.spacing, figures, edition)
         problems += composition.problems
+        problems += proofread(manuscript, style)
         book = composition.book
     return Checked(manuscript, None if errors_of(problems) else book, style, _sorted(problems))
 
