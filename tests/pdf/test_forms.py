@@ -11,7 +11,7 @@ from pypdf.generic import DecodedStreamObject, DictionaryObject, NameObject
 
 from tests.engrave.shown import SHOWN, SPLIT
 from typeset.engrave.workers import engrave_batch
-from typeset.pdf.forms import FormError, FormShelf, finish, grey
+from typeset.pdf.forms import FormError, FormShelf, finish, grey, rounded
 from typeset.style.model import Staff
 
 
@@ -102,6 +102,25 @@ def test_colours_become_as_bright_greys() -> None:
 def test_what_cannot_be_made_grey_is_refused(content: bytes) -> None:
     with pytest.raises(FormError, match="cannot be made grey"):
         grey(content)
+
+
+def test_numbers_are_as_fine_as_they_can_be_printed() -> None:
+    assert rounded(b"469.031999 5.9061 m -0.001 10 l S") == b"469.03 5.91 m 0 10 l S"
+
+
+def test_steps_from_glyph_to_glyph_stay_fine_for_they_count_in_sizes_of_the_font() -> None:
+    assert rounded(b"17.574803 0 0 -17.574803 1.2345 2 Tm 0.162921 1.29357\nTd") == (
+        b"17.57 0 0 -17.57 1.23 2 Tm 0.16292 1.29357 Td"
+    )
+
+
+def test_a_block_that_was_not_finished_is_refused() -> None:
+    out = io.BytesIO()
+    writer = PdfWriter()
+    writer.add_blank_page(100, 50)
+    writer.write(out)
+    with pytest.raises(FormError, match="does not end with its index"):
+        FormShelf(PdfWriter()).form(out.getvalue())
 
 
 def test_finishing_keeps_the_last_page_alone() -> None:
