@@ -31,18 +31,27 @@ def test_a_ladder_ends_where_nobody_could_go_on() -> None:
     assert ticked(an_exercise("1.1", ceiling=60)) == ticked(an_exercise("1.1", tempo=None)) == []
 
 
-def test_ladders_of_exercises_that_share_a_line_are_level_and_no_wider_than_their_staffs() -> None:
+def test_ladders_of_exercises_that_share_a_line_are_level_and_apart() -> None:
     left = an_exercise("1.1", changed=(3,), **HALF)
     right = an_exercise("1.2", tempo=Tempo(100, 140), **HALF)
     setting = set_for(left, right, exercises=YES)
     (piece,) = exercise_pieces([left, right], setting)
     boxes = [mark for mark in piece.marks if isinstance(mark, Box)]
     assert len({box.y0 for box in boxes}) == 1
-    assert max(box.x1 for box in boxes if box.x1 < setting.measure / 2) < points(left.systems[0].width)
+    gap = points(setting.style.spacing.gap)
+    assert all(box.x1 <= (setting.measure - gap) / 2 or box.x0 >= (setting.measure + gap) / 2 for box in boxes)
 
 
-def test_a_ladder_that_would_be_crowded_is_left_out() -> None:
-    assert ladder((60, 70, 80), points(20), set_for(an_exercise("1.1"))) is None
+def test_a_ladder_that_would_be_crowded_in_one_row_has_two_of_like_length() -> None:
+    made = ladder((60, 70, 80, 90, 100), points(30), set_for(an_exercise("1.1")))
+    boxes = [mark for mark in made.marks if isinstance(mark, Box)] if made else []
+    assert [box.y0 == boxes[0].y0 for box in boxes] == [True, True, True, False, False]
+    assert max(box.x1 for box in boxes) < points(30)
+
+
+def test_a_short_staff_keeps_its_ladder() -> None:
+    short = an_exercise("1.1", bars=1, quarter=5.0)
+    assert ticked(short) == ticked(an_exercise("1.1"))
 
 
 def test_the_boxes_are_explained_where_the_book_has_them() -> None:

@@ -11,6 +11,7 @@ from typeset.page.marks import Dot, Words
 from typeset.page.setting import Setting, points
 from typeset.pattern.bar import pickup_bar
 from typeset.pattern.grid import SIXTEENTHS
+from typeset.style import Style, load_style, style_names
 from typeset.wording import wording
 
 from .made import a_style, bars_of, system_of
@@ -57,10 +58,17 @@ def test_a_style_has_syllables_of_its_own() -> None:
     )
 
 
-def test_figures_between_numbers_are_smaller_and_a_dot_is_drawn() -> None:
-    setting = a_setting()
+@pytest.mark.parametrize("style", [load_style(name) for name in style_names()], ids=lambda style: style.name)
+def test_figures_between_numbers_are_lighter_and_hardly_smaller(style: Style) -> None:
+    setting = Setting(style, wording("en"), {})
     number, figure = counting_letters(bars_of("R", "2/4", ["quintuplets"]), setting)[:2]
-    assert (number.text, figure.text) == ("1", "2") and figure.size < number.size
+    assert (number.text, figure.text) == ("1", "2")
+    assert 0.85 * number.size <= figure.size <= number.size
+    assert figure.font == setting.letters.light != number.font
+
+
+def test_a_dot_is_drawn() -> None:
+    setting = a_setting()
     dot = counting_letters(bars_of("R", "2/4", ["32nds"]), setting)[1]
     assert isinstance(dot.marks(10, 20, 1)[0], Dot)
 

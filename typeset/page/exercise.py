@@ -44,7 +44,7 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
         head_box(one, boxes[0].width, room, setting, inside=column > 0)
         for column, (one, boxes) in enumerate(zip(exercises, made, strict=True))
     ]
-    feet = [_foot(one, boxes[-1].width, room, setting) for one, boxes in zip(exercises, made, strict=True)]
+    feet = [_foot(one, room, setting) for one in exercises]
     step = room + gap
     first = level([boxes[0].part for boxes in made], step)
     parts = [level(heads, step).over(first, head_gap(setting)), *(box.part for box in made[0][1:])]
@@ -63,9 +63,9 @@ def _systems(exercise: Exercise, reach: Reach, room: float, setting: Setting) ->
     ]
 
 
-def _foot(exercise: Exercise, staff: float, room: float, setting: Setting) -> Part:
+def _foot(exercise: Exercise, room: float, setting: Setting) -> Part:
     """What stands under an exercise's last system: its ladder, and what the teacher is told."""
-    parts = [ladder(way_of(exercise, setting), staff, setting), note_part(exercise.note, room, setting)]
+    parts = [ladder(way_of(exercise, setting), room, setting), note_part(exercise.note, room, setting)]
     return pile([part for part in parts if part], points(_FOOT_GAP))
 
 

@@ -164,8 +164,8 @@ class Type(Part):
     """the letters of the sticking line; where slots are too narrow for them a line is set smaller"""
     count: Points = 8.5
     """the numbers and syllables of the counting line"""
-    between: Points = 6.0
-    """figures counted on between the printed numbers: 2 *2 3 4 5*"""
+    between: Points = 7.5
+    """figures counted on between the printed numbers: 2 *2 3 4 5*; they are lighter than those"""
     hyphens: bool = True
     """part words where the lines of a text would be very uneven without"""
     text_width: Length = 118.0
