@@ -95,9 +95,9 @@ def show(path: Path, name: str | None, form: str, performance: Performance = AS_
         from .pdf.svg import first_page_as_svg
 
         return first_page_as_svg(pdf)
-    from .pdf.picture import first_page
+    from .pdf.picture import picture_of
 
-    return first_page(pdf)
+    return picture_of(pdf)
 
 
 def check_edition(reading: Reading, edition: Edition) -> Checked:

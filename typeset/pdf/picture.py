@@ -7,12 +7,12 @@ import io
 POINTS_IN_INCH = 72
 
 
-def first_page(pdf: bytes, dots: int = 200) -> bytes:
-    """The first page as a PNG, at so many dots an inch."""
+def picture_of(pdf: bytes, page: int = 0, dots: int = 200) -> bytes:
+    """A page, from 0, as a PNG, at so many dots an inch."""
     import pypdfium2
 
     document = pypdfium2.PdfDocument(pdf)
-    picture = document[0].render(scale=dots / POINTS_IN_INCH).to_pil()
+    picture = document[page].render(scale=dots / POINTS_IN_INCH).to_pil()
     written = io.BytesIO()
     picture.save(written, format="PNG", optimize=True)
     return written.getvalue()
