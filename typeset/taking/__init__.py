@@ -58,20 +58,25 @@ def _found(path: Path) -> Found:
 
 
 def _taken(found: Found, path: Path) -> Taken:
-    """The chapter of what was found."""
+    """The chapter of what was found. Raises NotRead where that is nothing."""
     from ..manuscript.figures import standard_figures
     from .chapter import chapter_yaml
+    from .cutting import cut
     from .entries import Entries
     from .limbs import with_limbs
     from .names import Names
-    from .piece import Remark
+    from .piece import NotRead, Remark
 
     figures, names = standard_figures(), Names()
-    limbed = [with_limbs(piece, figures.player, figures.kit) for piece in found.pieces]
-    left_out = [*found.remarks, *(Remark(what) for one in limbed for what in one.left_out)]
-    entries = [
-        entry for piece, one in zip(found.pieces, limbed, strict=True) for entry in Entries(piece, one, names).all()
-    ]
+    pieces = [part for piece in found.pieces for part in cut(piece)]
+    if not pieces:
+        raise NotRead("there is nothing in this file that a drummer could play")
+    left_out, entries = [*found.remarks], []
+    for piece in pieces:
+        limbed = with_limbs(piece, figures.player, figures.kit)
+        named = f"{piece.title}: " if len(pieces) > 1 else ""
+        left_out += (Remark(f"{named}{what}") for what in limbed.left_out)
+        entries += Entries(piece, limbed, names).all()
     lines = {remark.what: Problem(Mark(path, remark.line), remark.what, Weight.WARNING) for remark in left_out}
     text = chapter_yaml(found.title, path.name, list(lines), entries, names)
     return Taken(text, tuple(lines.values()), len(entries))

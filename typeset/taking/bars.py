@@ -15,7 +15,7 @@ from .grids import choose_grids, lay
 from .heard import Heard, strokes_of
 from .keys import doubts_on, key_name, sounds_of
 from .meters import meter_of
-from .piece import Found, Laid, Measure, Note, Piece, Price, Remark
+from .piece import Found, Laid, Measure, Note, NotRead, Piece, Price, Remark
 from .recording import Recording
 
 # How far strokes stand from where they were meant, in milliseconds: a machine's, which rounds, or a player's.
@@ -26,12 +26,18 @@ _FAR = 3
 _NUMBER = re.compile(r"^\d+(\.\d+)*\s+(?=\S)")
 """The number of an exercise before its title, as our own files have it."""
 
+_TACET = 4
+"""Silent bars in a row that part one piece from the next."""
+
+_MOST_BARS = 2000
+"""Bars of a recording; more are hours of music."""
+
 _LEAD_IN = 120.0
 """Milliseconds within which grace strokes before the first beat begin a file."""
 
 
 def pieces_in(recording: Recording) -> Found:
-    """The pieces of a recording, each with as few bars as it repeats."""
+    """The pieces of a recording, each with as few bars as it repeats. Raises NotRead for hours of music."""
     keys = {hit.key for hit in recording.hits}
     sounds = sounds_of(keys)
     strokes = strokes_of(recording, sounds)
@@ -76,6 +82,8 @@ def _bars(recording: Recording, strokes: Sequence[Heard]) -> list[_Bar]:
         meter, doubt = (COMMON_TIME, None) if (top, bottom) == (4, 4) else meter_of(str(top), str(bottom))
         length = max(4 * recording.quarter * top // bottom, recording.quarter, 1)
         while start < end:
+            if len(bars) >= _MOST_BARS:
+                raise NotRead(f"this has more than {_MOST_BARS:,} bars; take a part of it")
             until = start + length if end == recording.end else min(start + length, end)
             played: list[Heard] = []
             while waiting and waiting[-1].tick < until:
@@ -99,17 +107,22 @@ def _stretches(bars: Sequence[_Bar], recording: Recording, remarks: list[str]) -
     titles = {_bar_at(tick, bars): text for tick, text in recording.markers}
     stretches: list[_Stretch] = []
     now: list[_Bar] = []
-    title, pickup = "", None
+    title = ""
+    pickup: _Bar | None = None
 
     def close() -> None:
+        nonlocal pickup
         while now and not now[0].strokes:
             now.pop(0)
         if now:
             stretches.append(_Stretch(tuple(now), pickup, title))
+            pickup = None
         now.clear()
 
     for number, bar in enumerate(bars):
         before = _is_before(bar, recording)
+        if not any(one.strokes for one in now[-_TACET:]):
+            close()
         if bar.meter is None or before or number in titles:
             close()
             title, pickup = titles.get(number, title), bar if before and bar.strokes else None

@@ -36,7 +36,8 @@ def chapter_yaml(
 
 def _head(source: str, left_out: Sequence[str], entries: Sequence[Entry]) -> Iterator[str]:
     yield f"Taken from {' '.join(source.split())}. A remark that says what could also be is worth a look."
-    grids = Counter(str(entry.told.grid) for entry in entries if entry.told)
+    told = [entry.told for entry in entries if entry.told]
+    grids = dict.fromkeys(str(grid) for one in told for grid in (one.grid, *one.spliced))
     yield f"Grids, worked out from where the strokes stand: {', '.join(grids)}."
     for what in left_out:
         yield f"Left out: {what}."

@@ -37,7 +37,7 @@ def could_also_be(
             name, slots = offered[number]
             strokes.setdefault(_in_words(slots[other]), []).append(name)
     for hands, names in strokes.items():
-        yield f"could also be {hands} on {_listed(names)}"
+        yield f"could also be {hands} on {listed(names)}"
 
 
 def _only(moments: Moments[State], chosen: dict[int, int]) -> Moments[State]:
@@ -58,7 +58,8 @@ def _in_words(slot: Slot) -> str:
     return " and ".join(f"{stroke.limb.value} on {stroke.sound.name}" for stroke in hands)
 
 
-def _listed(names: Sequence[str]) -> str:
+def listed(names: Sequence[str]) -> str:
+    """The first of some places, and how many more there are."""
     named = ", ".join(names[:_MOST_NAMED])
     more = len(names) - _MOST_NAMED
     return f"{named} and {more} more" if more > 0 else named

@@ -143,7 +143,9 @@ def _grids(bars: Sequence[Sequence[Costs]]) -> list[Grid]:
     cells = [cell for bar in bars for cell in bar]
     if not cells:
         return []
-    best = min(_choices(tuple(cells[0])), key=lambda names: _total(names, cells))
+    alike = Counter(tuple(cell.items()) for cell in cells)
+    weighed = [(dict(cell), count) for cell, count in alike.items()]
+    best = min(_choices(tuple(cells[0])), key=lambda names: _total(names, weighed))
     needed = Counter(name for cell in cells if (name := _needed(best, cell)))
     usual = max(best, key=lambda name: (needed[name], -_RARE[name]))
     common = [_cheapest(best, [bar[place] for bar in bars if place < len(bar)], usual) for place in _places(bars)]
@@ -159,9 +161,10 @@ def _choices(names: Sequence[str]) -> Iterator[tuple[str, ...]]:
         yield from combinations(sorted(names, key=lambda name: _RARE[name]), size)
 
 
-def _total(names: Sequence[str], cells: Sequence[Costs]) -> float:
+def _total(names: Sequence[str], cells: Sequence[tuple[Costs, int]]) -> float:
+    """What these grids cost in all: to be believed, and in cells of which there are so many."""
     believed = sum(_RARE[name] for name in names) + _MIXED * (len(names) - 1)
-    return believed + sum(min(cell[name] for name in names) for cell in cells)
+    return believed + sum(count * min(cell[name] for name in names) for cell, count in cells)
 
 
 def _needed(names: Sequence[str], cell: Costs) -> str | None:

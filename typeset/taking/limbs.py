@@ -12,7 +12,7 @@ from ..judge.timeline import timeline
 from ..pattern.bar import Bar, Pattern, empty_bar, pickup_bar
 from ..pattern.counts import counts_of
 from ..pattern.stroke import Slot
-from .doubts import could_also_be
+from .doubts import could_also_be, listed
 from .hands import NOTHING, Hands
 from .path import Moments, shortest
 from .piece import Laid, Piece
@@ -38,11 +38,20 @@ def with_limbs(piece: Piece, player: Player, kit: Kit) -> Limbed:
     """Work out who plays every stroke of a piece."""
     laid = piece.bars if piece.pickup is None else (piece.pickup, *piece.bars)
     choices = [choices_of(notes) for bar in laid for notes in bar.slots]
-    left_out = tuple(dict.fromkeys(what for one in choices for what in one.left_out))
     bars, doubts = _chosen(piece, laid, choices, player, kit)
+    left_out = tuple(_left_out(choices, list(_names(bars))))
     pickup, bars = (None, bars) if piece.pickup is None else (bars[0], bars[1:])
     pattern = Pattern(tuple(bars), pickup, piece.endings)
     return Limbed(pattern, (*piece.doubts, *doubts), left_out)
+
+
+def _left_out(choices: Sequence[Choices], names: Sequence[str]) -> Iterator[str]:
+    """What nobody is free to play, and where."""
+    places: dict[str, list[str]] = {}
+    for one, name in zip(choices, names, strict=True):
+        for what in one.left_out:
+            places.setdefault(what, []).append(name)
+    return (f"{what} ({listed(found)})" for what, found in places.items())
 
 
 def _chosen(

@@ -43,7 +43,7 @@ def choices_of(notes: Sequence[Note]) -> Choices:
     left_out += [_busy(note.sound.name) for note in waiting[len(free) :]]
     shared = [slot_of((*taken.values(), *hands)) for hands in _shared(waiting[: len(free)], free)]
     if any(_sheds(slot) for slot in shared):
-        left_out.append("a flam or a drag takes both hands; where both play already, its grace notes are left out")
+        left_out.append("a flam or a drag takes both hands, which both play there already; its grace is left out")
     return Choices(tuple(map(_carried, shared)), tuple(left_out))
 
 
@@ -61,7 +61,7 @@ def _importance(note: Note) -> tuple[bool, bool, str]:
 
 
 def _busy(name: str) -> str:
-    return f"no limb is free for all that sounds at once; the {name.replace('-', ' ')} is left out there"
+    return f"no limb is free for all that sounds at once; the {name.replace('-', ' ')} is left out"
 
 
 def _shared(notes: Sequence[Note], free: Sequence[Limb]) -> Iterator[tuple[Stroke, ...]]:

@@ -7,17 +7,12 @@ from dataclasses import replace
 from fractions import Fraction
 
 from ..pattern.bar import empty_bar
-from ..pattern.draft import MOST_BARS
 from ..pattern.grid import Grid
-from ..pattern.order import LONGEST
 from ..pattern.tempo import Tempo
 from .grids import choose_grids, lay
 from .piece import Laid, Measure, Piece, Remark
 from .repeats import played
 from .staff import Written
-
-CUT_AFTER = 32
-"""Bars of a part of a piece that is too long for one exercise."""
 
 
 def pieces_of(written: Sequence[Written], title: str, remarks: list[Remark]) -> list[Piece]:
@@ -60,7 +55,7 @@ def _sections(written: Sequence[Written]) -> Iterator[list[Written]]:
 def _pieces(
     section: list[Written], title: str, tempo: Tempo | None, feel: str, remarks: list[Remark]
 ) -> Iterator[Piece]:
-    """The piece that a section is; several where it is longer than an exercise can be."""
+    """The piece that a section is; none where it is silent."""
     pickup, section = _pickup(section)
     if not any(one.measure.notes for one in section):
         return
@@ -69,21 +64,7 @@ def _pieces(
     grids = choose_grids([pickup, *measures] if pickup else measures, _exact)[-len(measures) :]
     bars = lay(measures, grids, loops=False)
     before = _before(pickup, grids[0]) if pickup else None
-    piece = Piece(title, tuple(bars), tempo, feel, music.loops, music.times, before, music.endings)
-    if len(bars) <= MOST_BARS and sum(len(bar.slots) for bar in bars) <= LONGEST:
-        yield piece
-    else:
-        yield from _cut(piece)
-
-
-def _cut(piece: Piece) -> Iterator[Piece]:
-    """A long piece in parts, without those that are silent."""
-    for start in range(0, len(piece.bars), CUT_AFTER):
-        bars = piece.bars[start : start + CUT_AFTER]
-        if any(notes for bar in bars for notes in bar.slots):
-            title = f"{piece.title}, bars {start + 1} to {start + len(bars)}"
-            pickup = None if start else piece.pickup
-            yield replace(piece, title=title, bars=bars, loops=False, times=None, pickup=pickup, endings=())
+    yield Piece(title, tuple(bars), tempo, feel, music.loops, music.times, before, music.endings)
 
 
 def _exact(off: Fraction) -> float:

@@ -46,6 +46,11 @@ class Told:
     steps: tuple[Step, ...]
 
     @property
+    def spliced(self) -> tuple[Grid, ...]:
+        """The grids of bars that stand on another one."""
+        return tuple(step.grid for step in self.steps if isinstance(step, Splice) and step.grid)
+
+    @property
     def ends(self) -> bool:
         """True where its steps let it end, so that it is not a loop unless that is said."""
         return self.play(None).ends
