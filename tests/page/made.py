@@ -99,6 +99,7 @@ def an_exercise(
         "feel": "straight",
         "level": 3,
         "ceiling": 120,
+        "order": tuple(slot(letters) for letters in order.split()),
         **more,
     }
     return Exercise(

@@ -16,6 +16,8 @@ def test_the_hearing_table_is_that_of_niosh_98_126() -> None:
         94: "1 hour",
         97: "30 minutes",
         100: "15 minutes",
+        103: "7 minutes",
+        106: "3 minutes",
     }
 
 

@@ -7,7 +7,7 @@ import pytest
 from typeset.compose.book import Exercise
 from typeset.page.changes import changes_by_system
 from typeset.page.exercise import exercise_pieces
-from typeset.page.marks import Mark, Music, Rule, Wedge, Words
+from typeset.page.marks import Mark, Music, Rule, Words
 from typeset.page.reading import how_to_read
 from typeset.page.setting import points
 from typeset.page.task import task_pieces
@@ -27,17 +27,17 @@ def test_changed_slots_are_told_apart_by_system() -> None:
     assert list(changes_by_system(systems, (0, 15, 16, 20))) == [(0, 15), (0, 4)]
 
 
-def test_a_triangle_points_to_each_changed_note_from_under_its_count() -> None:
+def test_a_short_bar_stands_under_the_count_of_each_changed_note() -> None:
     exercise = an_exercise("1.1", systems=2, bars=1, changed=(3, 18))
     marks = marks_of(exercise, exercises={"ladder": False})
     block = set_for(exercise).blocks[exercise.systems[0]]
-    wedges = [mark for mark in marks if isinstance(mark, Wedge)]
-    assert [wedge.x for wedge in wedges] == pytest.approx([block.slots[n] - block.left for n in (3, 2)])
-    for wedge, music in zip(
-        wedges, (mark for mark in marks if isinstance(mark, Music) and mark.scale == 1), strict=True
+    bars = [mark for mark in marks if isinstance(mark, Rule)]
+    assert [(bar.x0 + bar.x1) / 2 for bar in bars] == pytest.approx([block.slots[n] - block.left for n in (3, 2)])
+    for bar, music in zip(
+        bars, (mark for mark in marks if isinstance(mark, Music) and mark.scale == 1), strict=True
     ):
         under = [mark.y for mark in marks if isinstance(mark, Words) and music.y < mark.y < music.y + points(12)]
-        assert wedge.y == pytest.approx(max(under) + points(1))
+        assert bar.y0 == bar.y1 > max(under) + points(1)
 
 
 def test_a_band_may_lie_behind_its_letters_instead_and_is_drawn_before_them() -> None:
@@ -60,13 +60,13 @@ def test_a_band_without_letters_lies_behind_the_staff() -> None:
 
 def test_a_style_may_leave_the_marks_out() -> None:
     marks = marks_of(an_exercise("1.1", changed=(3,)), exercises={"changes": "none"})
-    assert not [mark for mark in marks if isinstance(mark, Wedge | Rule)]
+    assert not [mark for mark in marks if isinstance(mark, Rule)]
 
 
 @pytest.mark.parametrize(("changed", "explained"), [((3,), True), ((), False)])
 def test_they_are_explained_where_the_book_has_them(changed: tuple[int, ...], explained: bool) -> None:
     book = a_book(a_chapter(1, [an_exercise("1.1", changed=changed)]))
-    for changes, first in (("mark", "A small triangle"), ("tint", "A grey band")):
+    for changes, first in (("mark", "A short bar"), ("tint", "A grey band")):
         setting = a_setting(book, a_style(exercises={"changes": changes}))
         said = [
             mark.words
@@ -80,7 +80,7 @@ def test_they_are_explained_where_the_book_has_them(changed: tuple[int, ...], ex
 def test_a_task_gives_nothing_away() -> None:
     task = a_task("find-the-accents", [an_exercise("1.1", changed=(3,))])
     setting = a_setting(a_book(a_chapter(1, [*task.of, task])))
-    assert not [mark for piece in task_pieces(task, setting) for mark in piece.marks if isinstance(mark, Wedge)]
+    assert not [mark for piece in task_pieces(task, setting) for mark in piece.marks if isinstance(mark, Rule)]
 
 
 def test_the_slots_of_a_pickup_come_before_those_that_changed() -> None:

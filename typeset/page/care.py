@@ -18,7 +18,7 @@ CARE = "page care"
 # NIOSH publication 98-126, Criteria for a Recommended Standard: Occupational Noise Exposure (1998): a
 # recommended limit of 85 dBA over 8 hours with a 3 dB exchange rate.
 LIMIT_DBA, LIMIT_HOURS, EXCHANGE_DB = 85, 8, 3
-LEVELS = (85, 88, 91, 94, 97, 100)
+LEVELS = (85, 88, 91, 94, 97, 100, 103, 106)
 
 
 def longest_exposure(level: int) -> float:

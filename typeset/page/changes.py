@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from ..compose.book import System
-from .marks import Mark, Rule, Wedge
+from .marks import Mark, Rule
 from .setting import Setting, points
 
-_SIZE = 0.5
-"""How large a triangle is, in ems of the counts."""
+_LENGTH, _THICK = 0.62, 0.19
+"""How long and how thick a bar under a count is, in ems of the counts: a shape that no note head has."""
 
 _APART = 1.0
 """How far under the letters it stands, in millimetres."""
@@ -41,8 +41,9 @@ def change_marks(
     if not changed or style.exercises.changes == "none":
         return (), foot
     if style.exercises.changes == "mark":
-        y, size = foot + points(_APART), style.type.count * _SIZE
-        return tuple(Wedge(x, y, size, style.greys.text) for x in changed), y + size
+        reach, thick = style.type.count * _LENGTH / 2, style.type.count * _THICK
+        y = foot + points(_APART) + thick / 2
+        return tuple(Rule(x - reach, y, x + reach, y, thick, style.greys.text) for x in changed), y + thick / 2
     width = min((right - left for left, right in pairwise(middles)), default=points(5))
     over = points(_OVER)
     ink = style.greys.tint

@@ -9,7 +9,7 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
-from .marks import Anchor, Begins, Box, Dot, Entry, Link, Mark, Music, Role, Rule, Wedge, Words
+from .marks import Anchor, Begins, Box, Dot, Entry, Link, Mark, Music, Role, Rule, Words
 from .pages import Bounds, Crossing, Heading, Place, Placement
 from .repertoire import refuse_uncovered
 
@@ -83,8 +83,6 @@ class Press:
             case Dot():
                 self._canvas.setFillGray(_grey(mark.ink))
                 self._canvas.circle(left + mark.x, top - mark.y, mark.radius, stroke=0, fill=1)
-            case Wedge():
-                self._wedge(mark, left + mark.x, top - mark.y)
             case Box(x0, y0, x1, y1, thickness, ink):
                 corner = f"{left + x0:.2f} {top - y1:.2f} {x1 - x0:.2f} {y1 - y0:.2f}"
                 self._canvas.addLiteral(f"{_grey(ink):g} G {thickness:.2f} w [] 0 d {corner} re S")
@@ -125,15 +123,6 @@ class Press:
         dash = f"1 J [0 {mark.dots:g}] 0 d" if mark.dots else "0 J [] 0 d"
         ends = f"{left + mark.x0:.2f} {top - mark.y0:.2f} m {left + mark.x1:.2f} {top - mark.y1:.2f} l"
         self._canvas.addLiteral(f"{_grey(mark.ink):g} G {mark.thickness:.2f} w {dash} {ends} S")
-
-    def _wedge(self, mark: Wedge, x: float, y: float) -> None:
-        self._canvas.setFillGray(_grey(mark.ink))
-        outline = self._canvas.beginPath()
-        outline.moveTo(x, y)
-        outline.lineTo(x + mark.size / 2, y - mark.size)
-        outline.lineTo(x - mark.size / 2, y - mark.size)
-        outline.close()
-        self._canvas.drawPath(outline, stroke=0, fill=1)
 
     @property
     def links(self) -> tuple[Crossing, ...]:

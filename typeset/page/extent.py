@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from .faces import width_of
-from .marks import Box, Dot, Mark, Music, Rule, Wedge, Words
+from .marks import Box, Dot, Mark, Music, Rule, Words
 from .setting import Setting
 
 
@@ -23,8 +23,6 @@ def _ends(mark: Mark, setting: Setting) -> tuple[float, float]:
             return max(mark.x0, mark.x1), max(mark.y0, mark.y1)
         case Dot():
             return mark.x + mark.radius, mark.y + mark.radius
-        case Wedge():
-            return mark.x + mark.size / 2, mark.y + mark.size
         case Box():
             return mark.x1, mark.y1
         case Music():

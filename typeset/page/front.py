@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from ..compose.book import Book
 from .breaking import Piece
-from .cycle import cycle_of, letters_of
 from .families import CUTS
 from .leaf import Section
 from .marks import Begins, Mark, Role, Rule, Words
 from .markup import Span, one_line
+from .orders import letters_of
 from .paragraph import Line, Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 
@@ -43,11 +43,10 @@ def title_page(book: Book, setting: Setting) -> Section:
 
 
 def _ornament(book: Book, y: float, setting: Setting) -> Iterator[Mark]:
-    """The strokes of the first exercise on a line across the measure, dark until they come round again."""
-    if not book.exercises:
-        return
+    """The first order of the book on a line across the measure, dark until it comes round again."""
+    order = next((one.order for one in book.exercises if one.order), ())
     style = setting.style
-    letters = letters_of(cycle_of(book.exercises[0].pattern), style.letters)[:_MOST_LETTERS]
+    letters = letters_of(order, style.letters)[:_MOST_LETTERS]
     yield Rule(0, y, setting.measure, y, 0.4, style.greys.rule)
     font, size = setting.letters.strong, style.type.sticking * 1.4
     step = setting.measure / _MOST_LETTERS

@@ -1,23 +1,26 @@
-"""The index: exercises by title, by sticking and by level, in two columns."""
+"""The index: exercises by title, by order and by level, in two columns."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ..compose.book import Book, Exercise
 from .breaking import Piece
-from .cycle import Cycle, cycle_of, letters_of
 from .flow import title_piece
 from .leaf import Section
 from .marks import Begins, Mark, Role, Words, moved
 from .markup import Span, one_line
+from .orders import letters_of
 from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 
 INDEX = "page index"
-_LONGEST_CYCLE = 16
+_LONGEST_ORDER = 16
 """Nobody looks a longer order up by its strokes."""
+
+_FIGURES = re.compile(r"([0-9]+)")
 
 _COLUMN_GAP = 9.0
 _WORDS_SHARE = 0.55
@@ -31,12 +34,12 @@ Entries = Sequence[tuple[str, Sequence[Exercise]]]
 
 
 def index(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
-    """Exercises by title, by sticking and by level, with their pages."""
+    """Exercises by title, by order and by level, with their pages."""
     title = setting.words["pages.index.title"]
     pieces = [title_piece(title, INDEX, setting)]
     parts = (
-        ("by-title", _by_title(book)),
-        ("by-sticking", _by_sticking(book, setting)),
+        ("by-title", _by_title(book, setting)),
+        ("by-order", _by_order(book, setting)),
         ("by-level", _by_level(book, setting)),
     )
     for name, entries in parts:
@@ -51,21 +54,28 @@ def _room_left(pieces: Sequence[Piece], setting: Setting) -> float:
     return setting.depth - sum(piece.height + piece.after for piece in pieces[start:])
 
 
-def _by_title(book: Book) -> Entries:
+def _by_title(book: Book, setting: Setting) -> Entries:
     found: dict[str, list[Exercise]] = {}
     for exercise in book.exercises:
         found.setdefault(one_line(exercise.title), []).append(exercise)
-    return sorted(found.items(), key=lambda entry: (entry[0].casefold(), entry[0]))
+    articles = tuple(f"{word} " for word in setting.words["pages.index.articles"].split())
+    return sorted(found.items(), key=lambda entry: (_filed(entry[0], articles), entry[0]))
 
 
-def _by_sticking(book: Book, setting: Setting) -> Entries:
-    found: dict[Cycle, list[Exercise]] = {}
+def _filed(title: str, articles: tuple[str, ...]) -> tuple[tuple[bool, int, str], ...]:
+    """What a title is filed under: its words without marks and without the article before them, numbers by size."""
+    words = " ".join("".join(char if char.isalnum() else " " for char in title.casefold()).split())
+    words = next((words.removeprefix(one) for one in articles if words.startswith(one)), words)
+    parts = filter(None, _FIGURES.split(words))
+    return tuple((False, int(part), "") if part.isdecimal() else (True, 0, part) for part in parts)
+
+
+def _by_order(book: Book, setting: Setting) -> Entries:
+    found: dict[tuple[str, ...], list[Exercise]] = {}
     for exercise in book.exercises:
-        cycle = cycle_of(exercise.pattern)
-        if 0 < len(cycle) <= _LONGEST_CYCLE:
-            found.setdefault(cycle, []).append(exercise)
-    cycles = sorted(found, key=lambda cycle: (len(cycle), [[limb.rank for limb in limbs] for limbs in cycle]))
-    return [(" ".join(letters_of(cycle, setting.style.letters)), found[cycle]) for cycle in cycles]
+        if 0 < len(exercise.order) <= _LONGEST_ORDER:
+            found.setdefault(letters_of(exercise.order, setting.style.letters), []).append(exercise)
+    return [(" ".join(letters), found[letters]) for letters in sorted(found, key=lambda one: (len(one), one))]
 
 
 def _by_level(book: Book, setting: Setting) -> Entries:
@@ -81,7 +91,7 @@ def _part(name: str, entries: Entries, pages: Mapping[str, int], room: float, se
     share = _words_share(entries, setting)
     rows = [row for words, exercises in entries for row in _entry(words, exercises, pages, share, setting)]
     room -= heading.height + heading.after
-    begins = room < 4 * rows[0].height
+    begins = room < min(sum(row.height for row in rows) / 2, _MOST_TOGETHER * 2 * rows[0].height) + rows[0].height
     yield replace(heading, starts_page=begins)
     if begins:
         room = setting.depth - heading.height - heading.after

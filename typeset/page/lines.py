@@ -144,9 +144,9 @@ def _texts(meter: Meter, beats: tuple[tuple[Fraction, int], ...], counts: Counts
 
 def _count(slot: int, text: str, ink: float, is_number: bool, setting: Setting) -> Letter:
     style = setting.style
-    if text.isdigit() and not is_number:
-        return Letter(slot, text, setting.letters.light, style.type.between, ink)
-    font, size = setting.letters.strong if is_number else setting.letters.regular, style.type.count
+    # Not the light cut: it would look like the grey of a count without a stroke.
+    font = setting.letters.strong if is_number else setting.letters.regular
+    size = style.type.between if text.isdigit() and not is_number else style.type.count
     return Letter(slot, text, font, size, ink)
 
 

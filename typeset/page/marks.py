@@ -50,16 +50,6 @@ class Dot:
 
 
 @dataclass(frozen=True, slots=True)
-class Wedge:
-    """A filled triangle that points up, its point at x, y; as wide as it is high."""
-
-    x: float
-    y: float
-    size: float
-    ink: float = 100.0
-
-
-@dataclass(frozen=True, slots=True)
 class Box:
     """The outline of a box from x0, y0 (upper left) to x1, y1."""
 
@@ -132,7 +122,7 @@ class Begins:
     withheld: str | None = None
 
 
-Mark = Words | Rule | Dot | Wedge | Box | Music | Link | Anchor | Entry | Begins
+Mark = Words | Rule | Dot | Box | Music | Link | Anchor | Entry | Begins
 
 
 def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple[Mark, ...]:
@@ -149,8 +139,6 @@ def _moved(mark: Mark, right: float, down: float) -> Mark:
             return Rule(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink, dots)
         case Dot(x, y, radius, ink):
             return Dot(x + right, y + down, radius, ink)
-        case Wedge(x, y, size, ink):
-            return Wedge(x + right, y + down, size, ink)
         case Box(x0, y0, x1, y1, thickness, ink):
             return Box(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink)
         case Music(x, y, engraving, scale):
@@ -179,8 +167,6 @@ def _scaled(mark: Mark, scale: float) -> Mark:
             return Rule(x0 * scale, y0 * scale, x1 * scale, y1 * scale, thickness * scale, ink, apart)
         case Dot(x, y, radius, ink):
             return Dot(x * scale, y * scale, radius * scale, ink)
-        case Wedge(x, y, size, ink):
-            return Wedge(x * scale, y * scale, size * scale, ink)
         case Box(x0, y0, x1, y1, thickness, ink):
             return Box(x0 * scale, y0 * scale, x1 * scale, y1 * scale, thickness * scale, ink)
         case Music(x, y, engraving, own):
