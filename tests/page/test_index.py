@@ -62,13 +62,9 @@ def test_one_order_leads_to_all_its_exercises() -> None:
 
 def test_a_phrase_has_no_order_to_be_found_by() -> None:
     book = a_book(a_chapter(1, [an_exercise("1.1", order="R L"), replace(an_exercise("1.2"), order=())]))
-    words = [
-        mark.words
-        for piece in index(book, {}, a_setting(book)).pieces
-        for mark in piece.marks
-        if isinstance(mark, Words)
-    ]
-    assert sum(said.startswith("1.2") for said in words) == 2, "by title and by level"
+    marks = [mark for piece in index(book, {}, a_setting(book)).pieces for mark in piece.marks]
+    led = [mark.to for mark in marks if isinstance(mark, Link)]
+    assert (led.count("no-1.1"), led.count("no-1.2")) == (6, 4), "by title and by level, a number and a page each"
 
 
 @pytest.mark.parametrize(

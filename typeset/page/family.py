@@ -71,7 +71,7 @@ def _row(member: Member, pages: Mapping[str, int], setting: Setting) -> Piece:
     strong, font = setting.letters.strong, setting.letters.regular
     number, page = member.exercise.number, str(pages.get(member.exercise.id, ""))
     left = points(_STEP) * len(member.lines)
-    words = left + width_of(number, strong, look.size) + look.size
+    words = left + max(width_of(number, strong, look.size), width_of("0.00", strong, look.size)) + look.size
     y = look.leading - look.size * 0.3
     lines = title_lines(member.exercise.title, look, setting.text_width - words - points(_ROOM_FOR_PAGE))
     marks: list[Mark] = [Words(left, y, number, strong, look.size, look.ink)]

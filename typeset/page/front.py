@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from ..compose.book import Book
@@ -15,6 +16,8 @@ from .paragraph import Line, Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 
 _MOST_LETTERS = 12
+_ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}(-[0-9]{2})?")
+"""ISO 8601, a calendar date or a month."""
 
 
 def title_page(book: Book, setting: Setting) -> Section:
@@ -64,13 +67,18 @@ def _edition(book: Book, setting: Setting) -> str:
     return f"{words[:1].upper()}{words[1:]}"
 
 
+def _year(date: str | None) -> str | None:
+    """The year of a date as computers write it; any other date as its author wrote it."""
+    return date[:4] if date and _ISO_DATE.fullmatch(date.strip()) else date
+
+
 def imprint(book: Book, setting: Setting) -> Section:
     """Who made the book, which edition, and how it was set: small, at the foot of the page."""
     style = setting.style
     text, letters = CUTS[style.type.text].name, CUTS[style.type.letters].name
     set_in = "pages.imprint.set-in" if text != letters else "pages.imprint.set-in-one"
     whole = f"{book.title}: {book.subtitle}" if book.subtitle else book.title
-    facts = [whole, book.author, ", ".join(filter(None, (_edition(book, setting), book.date)))]
+    facts = [whole, book.author, ", ".join(filter(None, (_edition(book, setting), _year(book.date))))]
     facts.append(setting.words.say(set_in, text=text, letters=letters))
     look = Look(setting.text, style.type.small + 0.5, style.type.leading * 0.875, style.greys.text)
     lines: list[Line] = []

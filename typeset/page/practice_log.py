@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..compose.book import Book, Exercise
+from ..pattern.tempo import Tempo
 from .breaking import Piece
 from .faces import width_of
 from .flow import body_look, kept, text_pieces, title_piece
+from .head import tempo_mark
 from .leaf import Section
-from .marks import Mark, Rule, Words
+from .marks import Mark, Rule, Words, moved
 from .paragraph import Look, title_lines
 from .setting import Setting, points
 
@@ -65,6 +67,8 @@ def _columns(book: Book, setting: Setting) -> Columns:
     title_end = setting.measure * _TITLE_SHARE
     heads = [setting.words["pages.practice-log.goal"], _week(_MOST_WEEKS, setting)]
     goal, week = (width_of(head, setting.letters.regular, small) + 2 * air for head in heads)
+    # A goal is a note, an equals sign and three figures.
+    goal = max(goal, 4 * small + 2 * air)
     room = setting.measure - title_end - goal
     count = max(1, min(_MOST_WEEKS, int(room / week)))
     step = room / count
@@ -104,8 +108,10 @@ def _row(exercise: Exercise, columns: Columns, setting: Setting) -> Piece:
     for index, line in enumerate(lines):
         marks += line.marks(columns.title, y + index * look.leading)
     if exercise.tempo:
-        words, font = str(exercise.tempo.goal), setting.letters.regular
-        marks.append(Words(columns.goal - points(_AIR) - width_of(words, font, size), y, words, font, size, ink))
+        goal = replace(exercise, tempo=Tempo(exercise.tempo.goal, exercise.tempo.goal))
+        mark = tempo_mark(goal, style.type.small, setting)
+        right = max(one.x + width_of(one.words, one.font, one.size) for one in mark if isinstance(one, Words))
+        marks += moved(mark, columns.goal - points(_AIR) - right, y)
     marks.append(Rule(0, height, setting.measure, height, 0.35, rule))
     marks += [Rule(x, 0, x, height, 0.35, rule) for x in (*columns.weeks, setting.measure)]
     return Piece(height, tuple(marks))

@@ -7,11 +7,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from ..compose.book import Book, Exercise, StrokeSpecimen
-from ..pattern.bar import Bar
-from ..pattern.counts import counts_of
-from ..pattern.grid import GRIDS, QUARTER
+from ..pattern.bar import Bar, Beat
+from ..pattern.grid import GRIDS, QUARTER, Grid, divide
 from ..pattern.limb import Limb
 from ..pattern.meter import Meter
+from ..pattern.stroke import SILENCE
 from .breaking import Piece
 from .changes import change_marks
 from .example import example
@@ -29,6 +29,9 @@ from .setting import Setting, points
 HOW_TO_READ = "page how-to-read"
 _SHOWN_RUNGS = 3
 _IN_LIST = 12.0
+_COUNT_LEADING = 1.9
+"""From line to line of counts, in their heights."""
+
 _LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
 
 
@@ -135,12 +138,15 @@ def _changes_figure(setting: Setting) -> Figure:
 
 
 def _count_rows(book: Book, setting: Setting) -> Iterator[Piece]:
-    """One row for each grid of the book: how it is counted, from 1 to 2."""
+    """One row for each grid of the book: how a whole bar of it is counted."""
+    names = {QUARTER / slots: name for name, slots in GRIDS.items()}
     seen: dict[tuple[int, Fraction], tuple[Meter, tuple[Letter, ...]]] = {}
     for bar in _shapes(book):
-        for slot_length, letters in _count_groups(bar, setting):
-            seen.setdefault((bar.meter.bottom, slot_length), (bar.meter, letters))
-    names = {QUARTER / slots: name for name, slots in GRIDS.items()}
+        for beat in bar.beats:
+            slot_length = beat.length / len(beat.slots)
+            if (bar.meter.bottom, slot_length) not in seen:
+                whole = bar if len({*bar.slot_lengths}) == 1 else _filled(bar.meter, names[slot_length])
+                seen[bar.meter.bottom, slot_length] = bar.meter, counting_letters([whole], setting, lit=True)
     for key in sorted(seen, key=lambda key: (key[0], -key[1])):
         slot_length, (meter, letters) = key[1], seen[key]
         grid = setting.words[f"grids.{names[slot_length]}"]
@@ -157,22 +163,27 @@ def _shapes(book: Book) -> tuple[Bar, ...]:
     return tuple(found.values())
 
 
-def _count_groups(bar: Bar, setting: Setting) -> Iterator[tuple[Fraction, tuple[Letter, ...]]]:
-    """How each beat of a bar would be counted if it were the first, with the length of its slots."""
-    letters = counting_letters([bar], setting, lit=True)
-    starts = [index for index, count in enumerate(counts_of(bar)) if count.nth == 1]
-    for start, end in zip(starts, [*starts[1:], len(letters)], strict=True):
-        first, last = replace(letters[start], text="1"), replace(letters[start], text="2")
-        yield bar.slot_lengths[start], (first, *letters[start + 1 : end], last)
+def _filled(meter: Meter, grid: str) -> Bar:
+    """A bar of a meter in one grid, where the book has it only beside others."""
+    return Bar(meter, tuple(Beat(length, (SILENCE,) * count) for length, count in divide(meter, Grid.of(grid))))
 
 
 def _count_figure(letters: tuple[Letter, ...], setting: Setting) -> Figure:
+    """A bar of counts, an even step apart; in two lines, the second from a number on, where one is crowded."""
     cap = setting.style.type.count * cap_height(setting.letters.regular)
-    step = left_width(setting) / max(6, len(letters))
+    widest = max(letter.width for letter in letters) * 1.15
+    in_row = len(letters)
+    if in_row * widest > left_width(setting):
+        numbers = [place for place, letter in enumerate(letters) if letter.font == setting.letters.strong]
+        in_row = next((place for place in numbers if 2 * place >= len(letters)), in_row)
+    step = left_width(setting) / max(6, in_row)
+    scale = min(1.0, step / widest)
     marks: list[Mark] = []
-    for index, letter in enumerate(letters):
-        marks += letter.marks(letters[0].width / 2 + index * step, cap, 1.0)
-    return Figure(tuple(marks), cap, cap / 2)
+    for place, letter in enumerate(letters):
+        line, column = divmod(place, in_row)
+        marks += letter.marks(letters[0].width / 2 + column * step, cap * (1 + line * _COUNT_LEADING), scale)
+    lines = -(-len(letters) // in_row)
+    return Figure(tuple(marks), cap * (1 + (lines - 1) * _COUNT_LEADING), cap / 2)
 
 
 def _music_figure(specimen: StrokeSpecimen, setting: Setting) -> Figure:
