@@ -1,12 +1,14 @@
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
-from typeset.compose.book import Ending
+from typeset.compose.book import Ending, Hairpin
 from typeset.compose.systems import TooWide, break_into_systems, half_line
 from typeset.pattern.bar import Pattern, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
 from typeset.pattern.meter import Meter
+from typeset.pattern.swell import Swell
 from typeset.style.model import Spacing
 
 SPACING = Spacing(measure=170, lead=16, tail=1, slot=3.8, least_slot=3.0, gap=6)
@@ -133,3 +135,15 @@ def test_a_repeat_that_closes_inside_a_line_has_its_room() -> None:
     assert ended[1].closings == {1}
     assert ended[1].width == pytest.approx(SPACING.measure, abs=0.02)
     assert ended[1].quarter < plain[1].quarter
+
+
+def test_a_swell_is_a_hairpin_that_goes_on_in_the_next_line_as_open_as_it_is() -> None:
+    music = replace(
+        pattern("4/4", "16ths", 4), swells=(Swell(Fraction(1), Fraction(3)), Swell(Fraction(3), Fraction(4), False))
+    )
+    first, second = break_into_systems(music, True, SPACING)
+    assert first.hairpins == (Hairpin(Fraction(1), Fraction(2), Fraction(0), Fraction(1, 2)),)
+    assert second.hairpins == (
+        Hairpin(Fraction(0), Fraction(1), Fraction(1, 2), Fraction(1)),
+        Hairpin(Fraction(1), Fraction(2), Fraction(1), Fraction(0)),
+    )

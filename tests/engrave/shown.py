@@ -14,6 +14,7 @@ from typeset.compose.book import (
     METER_ROOM,
     REPEAT_ROOM,
     Ending,
+    Hairpin,
     NoteSpecimen,
     SoundSpecimen,
     StrokeSpecimen,
@@ -33,6 +34,11 @@ def with_meters(base: System, *meters_at: int) -> System:
 
 
 _GROOVE = bar("4/4", "16ths", "hk . h k s!h . h s? h k hk . s!h s? o k")
+
+
+def _hairpin(start: str, end: str, left: int, right: int) -> Hairpin:
+    return Hairpin(Fraction(start), Fraction(end), Fraction(left), Fraction(right))
+
 
 SYSTEMS = (
     system(_GROOVE, _GROOVE),
@@ -59,6 +65,11 @@ SYSTEMS = (
         system(_GROOVE, bar("4/4", "triplets", "c! s t")), voltas=(Volta(1, 1, "1.", True),), opens_repeat=False
     ),
     replace(system(_GROOVE, repeats=False), voltas=(Volta(0, 1, "", False),)),
+    replace(
+        system(bar("4/4", "16ths", "s s s s! c! s s s"), bar("4/4", "triplets", "s . c"), slot=4.4),
+        hairpins=(_hairpin("0", "3/4", 0, 1), _hairpin("3/4", "5/3", 1, 0), _hairpin("7/4", "2", 0, 1)),
+        voltas=(Volta(1, 1, "1.", True),),
+    ),
     picked_up(with_meters(system(_GROOVE)), pickup("4/4", "16ths", "s s! s?")),
     picked_up(system(_GROOVE, _GROOVE, repeats=False), pickup("4/4", "16ths", "sf")),
     picked_up(with_meters(system(bar("6/8", "8ths", "h h k s? h h"))), pickup("6/8", "8ths", ". s")),

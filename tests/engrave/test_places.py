@@ -11,7 +11,7 @@ import pytest
 
 from tests.engrave.made import bar, picked_up, pickup, system
 from tests.engrave.shown import BLANK, POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
-from typeset.compose.book import METER_ROOM, REPEAT_ROOM, Engraving, System
+from typeset.compose.book import METER_ROOM, REPEAT_ROOM, Engraving, Hairpin, System
 from typeset.engrave.block import Block
 from typeset.engrave.places import GHOST, HALF_REPEAT, HEAD, places_of
 
@@ -113,6 +113,30 @@ def test_a_repeat_opens_after_a_pickup_and_has_its_room_there() -> None:
     assert first - last == pytest.approx(3.8 + REPEAT_ROOM)
     assert last + GHOST * 1.55 < opening - HALF_REPEAT * 1.55
     assert opening + HALF_REPEAT * 1.55 < first - HEAD * 1.55
+
+
+def test_a_hairpin_goes_from_head_to_head_and_leaves_a_gap_to_the_next() -> None:
+    base = system(bar("4/4", "quarters", "s"), slot=15.0)
+    shut, wide = Fraction(0), Fraction(1)
+    shown = replace(
+        base, hairpins=(Hairpin(shut, Fraction(1, 2), shut, wide), Hairpin(Fraction(1, 2), wide, wide, shut))
+    )
+    (left, middle), (next_left, end) = places_of(shown, 1.55).hairpins
+    assert left == pytest.approx(16.0 - HEAD * 1.55)
+    assert middle < 16.0 + 30.0 < next_left
+    assert 16.0 + 45.0 < end < shown.width
+
+
+def test_a_hairpin_is_drawn_where_it_should_be_and_over_everything_else(blocks: Mapping[Engraving, Block]) -> None:
+    shown = next(each for each in SYSTEMS if each.hairpins)
+    block = blocks[shown]
+    expected = [x for ends in places_of(shown, 1.55).hairpins for x in ends]
+    page = page_of(block)
+    slanted = [line for line in page.lines if abs(line["top"] - line["bottom"]) > 0.5 and line["width"] > 20]
+    found = sorted({round(line[end] - block.left, 1) for line in slanted for end in ("x0", "x1")})
+    assert found == pytest.approx([x * POINTS for x in expected], abs=0.5)
+    heads = [y for _, _, y in heads_of(block)]
+    assert min(float(page.height) - line["bottom"] for line in slanted) > max(heads) + POINTS
 
 
 def test_a_repeat_opens_further_left_where_a_grace_note_comes_first() -> None:

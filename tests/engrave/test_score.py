@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
 from tests.engrave.made import bar, system
 from tests.engrave.shown import with_meters
-from typeset.compose.book import Ending, System, Volta
+from typeset.compose.book import Ending, Hairpin, System, Volta
 from typeset.engrave.places import places_of
 from typeset.engrave.printed import printed
 from typeset.engrave.score import system_text
@@ -44,6 +45,13 @@ def test_endings_have_brackets_that_begin_and_end_at_their_barlines() -> None:
 def test_two_voices_print_the_brackets_once() -> None:
     shown = replace(system(bar("2/4", "8ths", "sk"), repeats=False), voltas=(Volta(0, 1, "2.", False),))
     assert told(shown, SPLIT).count('shed-volta "2."') == 1
+
+
+def test_hairpins_stand_in_a_voice_of_their_own_and_not_on_a_blank_staff() -> None:
+    hairpin = Hairpin(Fraction(1, 8), Fraction(3, 8), Fraction(0), Fraction(1))
+    shown = replace(system(bar("2/4", "8ths", "s")), hairpins=(hairpin,))
+    assert re.search(r"s1 \* 1/8 .*shed-hairpin .* 0.0000 1.0000.* s1 \* 1/8 \\<", told(shown))
+    assert "shed-hairpin" not in told(replace(shown, blank=True))
 
 
 def test_strokes_that_sound_together_are_one_chord() -> None:

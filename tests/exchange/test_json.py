@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from fractions import Fraction
 
 from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.exchange.json import exercise_json, list_json
+from typeset.pattern.swell import Swell
 
 GROOVE = replace(
     exercise(bar("2/4", "16ths", "kh! . s? . sf . . ."), tempo="60-100"),
@@ -53,6 +55,15 @@ def test_endings_are_counted_in_bars_where_there_are_any() -> None:
     ended = exercise(*GROOVE.pattern.bars * 4, endings=(1, 2))
     assert json.loads(exercise_json(ended))["endings"] == [1, 2]
     assert "endings" not in json.loads(exercise_json(GROOVE))
+
+
+def test_swells_go_from_place_to_place_where_there_are_any() -> None:
+    swells = (Swell(Fraction(0), Fraction(1, 8)), Swell(Fraction(1, 8), Fraction(5, 16), louder=False))
+    swelled = replace(GROOVE, pattern=replace(GROOVE.pattern, swells=swells))
+    assert json.loads(exercise_json(swelled))["swells"] == [
+        {"from": "1", "to": "1&", "way": "louder"}, {"from": "1&", "to": "2e", "way": "softer"},
+    ]  # fmt: skip
+    assert "swells" not in json.loads(exercise_json(GROOVE))
 
 
 def test_a_list_says_what_there_is_without_the_music() -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import zipfile
+from dataclasses import replace
+from fractions import Fraction
 from xml.etree.ElementTree import Element, fromstring
 
 import pytest
@@ -12,6 +14,7 @@ from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.compose.book import Exercise
 from typeset.exchange.musicxml import Score, compressed, musicxml
+from typeset.pattern.swell import Swell
 
 GROOVE = bar("4/4", "8ths", "hk h hs! h")
 
@@ -117,6 +120,17 @@ def test_endings_are_numbered_by_the_passes_that_take_them() -> None:
     assert attributes(root, ".//repeat", "direction") == ["forward", "backward"]
     assert root.find(".//measure[@number='2']/barline/repeat") is not None
     assert root.find(".//measure[@number='4']/barline/bar-style") is not None
+
+
+def test_a_swell_is_a_wedge_from_note_to_note_and_is_heard() -> None:
+    base = exercise(bar("2/4", "8ths", "s"), bar("2/4", "8ths", "s"))
+    swells = (Swell(Fraction(1, 8), Fraction(1, 2)), Swell(Fraction(1, 2), Fraction(7, 8), louder=False))
+    root = score(replace(base, pattern=replace(base.pattern, swells=swells)))
+    told = [one.get("type") or one.tag for one in root.iter() if one.tag in ("note", "wedge")]
+    assert told == ["note", "crescendo", *["note"] * 3, "stop", "diminuendo", *["note"] * 4, "stop"]
+    loudness = [float(note.get("dynamics", "")) for note in root.iter("note")]
+    assert loudness[1] < loudness[2] < loudness[3] < loudness[4] == loudness[0]
+    assert loudness[4] > loudness[5] > loudness[6] > loudness[7]
 
 
 def test_what_ends_has_a_final_barline() -> None:

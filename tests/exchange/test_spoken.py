@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from tests.page.made import bars_of, system_of
-from typeset.compose.book import NoteSpecimen, SoundSpecimen, StrokeSpecimen
+from typeset.compose.book import Hairpin, NoteSpecimen, SoundSpecimen, StrokeSpecimen, Volta
 from typeset.exchange.spoken import spoken
 from typeset.pattern.sound import SOUNDS
 
@@ -43,6 +43,14 @@ def test_where_the_notes_are_to_be_written_only_the_limbs_are_told() -> None:
 def test_a_pickup_is_read_first() -> None:
     said = spoken("en", replace(SYSTEM, pickup=SYSTEM.bars[0]))
     assert said.splitlines()[0].startswith("Pickup: beat 1: right hand, snare")
+
+
+def test_endings_and_swells_are_read_where_they_begin_and_end() -> None:
+    hairpin = Hairpin(Fraction(0), Fraction(9, 8), Fraction(0), Fraction(1))
+    shown = replace(SYSTEM, voltas=(Volta(1, 1, "1.", True),), hairpins=(hairpin,))
+    first, second = spoken("en", shown).splitlines()
+    assert first.startswith("4/4: beat 1: right hand, snare, louder from here; &: left hand, snare. ")
+    assert second.startswith("Ending 1. beat 1: right hand, snare; &: left hand, snare, to here. ")
 
 
 @pytest.mark.parametrize(

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.exchange.text import exercise_text
+from typeset.pattern.swell import Swell
 
 GROOVE = exercise(bar("4/4", "16ths", "h! s? h . kh h s! . h h sf . c k p sd"), number="1.2", title="As a groove")
 
@@ -38,6 +40,16 @@ def test_an_ending_says_for_which_times_it_is() -> None:
     assert [line for line in lines if "Bar" in line] == [
         "Bar 1, 2/4", "Ending for times 1 to 2: Bar 2, 2/4", "Ending for time 3: Bar 3, 2/4", "Bar 4, 2/4",
     ]  # fmt: skip
+
+
+def test_a_swell_is_said_at_the_strokes_that_it_goes_between() -> None:
+    base = exercise(bar("2/4", "8ths", "s"))
+    there_and_back = (Swell(Fraction(0), Fraction(1, 8)), Swell(Fraction(1, 8), Fraction(3, 8), louder=False))
+    swelled = replace(base, pattern=replace(base.pattern, swells=there_and_back))
+    assert exercise_text(swelled).splitlines()[4:] == [
+        "beat 1: right hand, snare, louder from here; &: right hand, snare, to here, softer from here",
+        "beat 2: right hand, snare; &: right hand, snare, to here",
+    ]
 
 
 def test_a_beat_without_a_stroke_is_silence() -> None:

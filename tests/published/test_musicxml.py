@@ -8,7 +8,7 @@ a score of every meter on every grid, of every sound, and of every ornament.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from importlib.util import find_spec
@@ -17,7 +17,7 @@ from xml.etree import ElementTree
 
 import pytest
 import xmlschema
-from music21 import articulations, clef, converter, meter, note, percussion, stream, tempo
+from music21 import articulations, clef, converter, dynamics, meter, note, percussion, stream, tempo
 from music21 import bar as barlines
 
 from tests.engrave.made import bar, pickup
@@ -32,6 +32,7 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
 from typeset.pattern.sound import SOUNDS, Head, Sound
 from typeset.pattern.stroke import Dynamic, Slot, Stroke
+from typeset.pattern.swell import Swell
 
 # What the standard calls heads of ours (its type notehead-value).
 HEADS = {
@@ -55,6 +56,12 @@ def stroke_on(sound: Sound) -> Stroke:
     return Stroke(next(limb for limb in Limb if sound.can_be_played_by(limb)), sound)
 
 
+def swelled(one: Exercise) -> Exercise:
+    """An exercise that grows from its first stroke to the last of its first bar, then falls."""
+    up, down = Swell(Fraction(0), Fraction(15, 16)), Swell(Fraction(1), Fraction(31, 16), louder=False)
+    return replace(one, pattern=replace(one.pattern, swells=(up, down)))
+
+
 BOOK = Score(DEMO.title, DEMO.exercises, DEMO.author)
 EVERYTHING = Score(
     "Every meter, grid, sound and ornament",
@@ -70,6 +77,7 @@ EVERYTHING = Score(
         exercise(bar("4/4", "16ths", SPARSE), number="2.4", pickup=pickup("4/4", "16ths", "s . s")),
         exercise(bar("6/8", "8ths", SPARSE), loops=False, number="2.5", pickup=pickup("6/8", "8ths", "s s s s")),
         exercise(*(bar("4/4", "16ths", SPARSE) for _ in range(4)), number="2.6", times=4, endings=(1, 2)),
+        swelled(exercise(bar("4/4", "16ths", SPARSE), bar("4/4", "16ths", SPARSE), number="2.7")),
     ),
 )
 SCORES = {"the demo book": BOOK, "everything": EVERYTHING}
@@ -239,6 +247,17 @@ def test_music21_plays_each_ending_on_its_passes() -> None:
         for letter in "ststscw"
         for moment in moments(score.parts[0].getElementsByClass(stream.Measure)["stcw".index(letter)])
     ]
+
+
+def test_music21_finds_each_swell_from_note_to_note() -> None:
+    one = swelled(exercise(bar("4/4", "16ths", "s"), bar("4/4", "16ths", "s")))
+    part = converter.parseData(musicxml(Score("Swells", (one,))), format="musicxml").parts[0]
+    found = [
+        (type(wedge), *(Fraction(end.getOffsetInHierarchy(part)) / 4 for end in wedge.getSpannedElements()))
+        for wedge in part.recurse().getElementsByClass(dynamics.DynamicWedge)
+    ]
+    up, down = one.pattern.swells
+    assert found == [(dynamics.Crescendo, up.start, up.end), (dynamics.Diminuendo, down.start, down.end)]
 
 
 def by_exercise(name: str) -> Iterator[tuple[Exercise, list[stream.Measure]]]:

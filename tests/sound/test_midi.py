@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
+
 import pytest
 
 from tests.engrave.made import bar, pickup
 from tests.sound.made import exercise, messages, read, struck
+from typeset.pattern.swell import Swell
 from typeset.sound.midi import midi_file
 from typeset.sound.performance import Performance
 from typeset.sound.strokes import TICKS
@@ -73,6 +77,14 @@ def test_each_pass_ends_with_its_own_ending(times: int | None, heard: str) -> No
     names = {38: "s", 50: "t", 49: "c"}
     assert "".join(names[key] for tick, key, _ in struck(content) if tick % BAR == 0) == heard
     assert read(content).length == pytest.approx((1 + len(heard)) * 4)
+
+
+def test_a_swell_goes_over_the_bars_on_every_pass() -> None:
+    base = exercise(bar("2/4", "8ths", "s"), bar("2/4", "8ths", "s"), times=2)
+    swelled = replace(base, pattern=replace(base.pattern, swells=(Swell(Fraction(0), Fraction(7, 8)),)))
+    velocities = [velocity for _, _, velocity in struck(midi_file(swelled))]
+    assert velocities[:8] == sorted(velocities[:8]) and velocities[0] < velocities[7]
+    assert velocities[8:] == velocities[:8]
 
 
 def test_a_pickup_swings_where_its_beat_does() -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from tests.engrave.made import bar
 from typeset.pattern.stroke import Dynamic
+from typeset.pattern.swell import Swell
 from typeset.sound.strokes import TICKS, VELOCITIES, Hit, hits_of
 
 SLOW = 60 / 60 / (TICKS / 4)
@@ -67,6 +70,20 @@ def test_a_buzz_is_a_roll_that_dies_away_inside_its_slot() -> None:
 def test_a_long_buzz_lies_still_before_its_slot_ends() -> None:
     hits = heard("2/4", "quarters", "sz .")
     assert seconds(hits)[-1] == pytest.approx(0.4, abs=0.05)
+
+
+def test_under_a_swell_strokes_grow_to_what_is_written_whatever_that_is() -> None:
+    swells = (Swell(Fraction(1, 4), Fraction(3, 4)),)
+    hits = list(hits_of(bar("4/4", "quarters", "s s s! s"), None, SLOW, swells))
+    before, soft, louder, loud = (hit.velocity for hit in hits)
+    assert before == loud == VELOCITIES[Dynamic.PLAIN]
+    assert soft == round(0.4 * before)
+    assert louder == round(0.7 * VELOCITIES[Dynamic.ACCENT])
+
+
+def test_where_a_swell_is_softest_even_grace_strokes_are_heard() -> None:
+    soft = (Swell(Fraction(0), Fraction(1, 4)),)
+    assert all(hit.velocity > 0 for hit in hits_of(bar("2/4", "quarters", "sf? s"), None, SLOW, soft))
 
 
 def test_every_slot_and_half_slot_of_every_grid_is_a_whole_tick() -> None:

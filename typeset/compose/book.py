@@ -43,6 +43,21 @@ class Volta:
 
 
 @dataclass(frozen=True, slots=True)
+class Hairpin:
+    """The sign of a swell, or of as much of it as stands in one system.
+
+    It goes from the slot at `start` to the slot at `end`, fractions of a whole note from the first bar's
+    barline, and where the swell goes on in the next system to the end of this one. `left` and `right` say
+    how far it is open there: 0 is shut, 1 as wide as it gets.
+    """
+
+    start: Fraction
+    end: Fraction
+    left: Fraction
+    right: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class System:
     """One line of music: what the engraver makes one block of.
 
@@ -64,6 +79,7 @@ class System:
     blank: bool = False
     pickup: Bar | None = None
     voltas: tuple[Volta, ...] = ()
+    hairpins: tuple[Hairpin, ...] = ()
 
     @property
     def every_bar(self) -> tuple[Bar, ...]:

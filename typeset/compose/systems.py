@@ -11,7 +11,7 @@ from math import floor
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from ..style.model import Spacing
-from .book import METER_ROOM, REPEAT_ROOM, Ending, System, Volta
+from .book import METER_ROOM, REPEAT_ROOM, Ending, Hairpin, System, Volta
 
 # A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 8
@@ -112,6 +112,15 @@ class _Music:
                 yield Volta(first - line.first, last - first, label, last in self.closings)
 
 
+    def hairpins(self, line: _Line) -> Iterator[Hairpin]:
+        """The signs of swells over a line."""
+        begins, ends = self.pattern.barlines[line.first], self.pattern.barlines[line.end]
+        for swell in self.pattern.swells:
+            start, end = max(swell.start, begins), min(swell.end, ends)
+            if start < end:
+                yield Hairpin(start - begins, end - begins, swell.loudness(start), swell.loudness(end))
+
+
 def _label(turns: Sequence[int]) -> str:
     """How passes are numbered over an ending: `1.`, `1.2.`, `1.–3.`; nothing where it is never reached."""
     if len(turns) > 2:
@@ -141,6 +150,7 @@ def _systems(music: _Music, lines: Sequence[_Line], quarter: float, spacing: Spa
             ending=(Ending.REPEAT if music.plays_on else Ending.FINAL) if is_last else ending,
             pickup=music.pattern.pickup if is_first else None,
             voltas=tuple(music.voltas(line)),
+            hairpins=tuple(music.hairpins(line)),
         )
 
 

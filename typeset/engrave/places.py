@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -20,6 +21,9 @@ AIR = 1.1
 # Half the width of an opening repeat, of a meter of one digit's width, and of a barline.
 HALF_REPEAT, HALF_METER, HALF_BARLINE = 0.8, 0.7, 0.1
 
+# Half of what is left free between two hairpins.
+HALF_GAP = 0.4
+
 # Where a meter at the staff's left end begins: behind the clef.
 METER_AT = 3.1
 
@@ -30,7 +34,8 @@ class Places:
 
     `moments` are (time from the system's start, x) of every slot, `barlines` of every inner barline and
     `meters` of every meter inside the system, all by their middles; `opening` is the middle of a repeat
-    that opens at the staff's beginning, `width` the staff's right end.
+    that opens at the staff's beginning, `width` the staff's right end. `hairpins` are (left end, right end) of
+    every hairpin.
     """
 
     moments: tuple[tuple[Fraction, float], ...]
@@ -38,6 +43,7 @@ class Places:
     meters: tuple[tuple[Fraction, float], ...]
     opening: float | None
     width: float
+    hairpins: tuple[tuple[float, float], ...] = ()
 
 
 def places_of(system: System, staff_space: float) -> Places:
@@ -65,7 +71,25 @@ def places_of(system: System, staff_space: float) -> Places:
         times = [start + onset - bar.lead for onset in bar.onsets]
         moments += [(time, _x(system, time) + pushed) for time in times]
         start += bar.length
-    return Places(tuple(moments), tuple(barlines), tuple(meters), _opening(system, staff_space), system.width)
+    opening = _opening(system, staff_space)
+    hairpins = tuple(_hairpins(system, dict(moments), staff_space))
+    return Places(tuple(moments), tuple(barlines), tuple(meters), opening, system.width, hairpins)
+
+
+def _hairpins(
+    system: System, places: Mapping[Fraction, float], staff_space: float
+) -> Iterator[tuple[float, float]]:
+    """From head to head; a little apart where one ends and the next begins; or to the staff's end."""
+    upbeat = system.pickup.length if system.pickup else Fraction(0)
+    starts = {hairpin.start for hairpin in system.hairpins}
+    ends = {hairpin.end for hairpin in system.hairpins}
+    for hairpin in system.hairpins:
+        left, right = places[upbeat + hairpin.start], places.get(upbeat + hairpin.end)
+        left += (HALF_GAP if hairpin.start in ends else -HEAD) * staff_space
+        if right is None:
+            yield left, system.width - AIR * staff_space
+        else:
+            yield left, right + (-HALF_GAP if hairpin.end in starts else HEAD) * staff_space
 
 
 def meter_room(system: System, staff_space: float) -> float:

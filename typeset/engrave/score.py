@@ -34,6 +34,8 @@ def system_text(system: System, staff: Staff, places: Places, *, closed: bool = 
     """
     barline = _BARLINES[system.ending] if closed else ""
     voices = [_voice(system, voice, staff, barline) for voice in voices_of(staff)]
+    if system.hairpins and not system.blank:
+        voices.append(_hairpins(system, places))
     drums = abjad.Staff(voices, lilypond_type="DrumStaff", simultaneous=True)
     score = abjad.Score([drums])
     abjad.override(score).System.details = _details(places)
@@ -69,6 +71,28 @@ def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
     leaves.after(last, f'\\bar "{barline}"')
     if voice is not FEET:
         _mark_endings(system, len(system.bars), last, leaves.after)
+    return made
+
+
+def _hairpins(system: System, places: Places) -> Any:
+    """A voice that prints nothing but the hairpins.
+
+    Each ends in the middle of its time, for it is drawn by its places, and needs a moment of its own to end.
+    """
+    made = abjad.Voice([], lilypond_type="DrumVoice")
+    now = Fraction(0)
+    upbeat = system.pickup.length if system.pickup else Fraction(0)
+    for hairpin, (left, right) in zip(system.hairpins, places.hairpins, strict=True):
+        start, half = upbeat + hairpin.start, (hairpin.end - hairpin.start) / 2
+        if start > now:
+            made.append(leaves.skip(start - now))
+        first, second = leaves.skip(half), leaves.skip(half)
+        sides = f"{float(hairpin.left):.4f} {float(hairpin.right):.4f}"
+        leaves.before(first, f"\\once \\override Hairpin.stencil = #(shed-hairpin {left:.4f} {right:.4f} {sides})")
+        leaves.after(first, r"\<")
+        leaves.after(second, r"\!")
+        made.extend([first, second])
+        now = upbeat + hairpin.end
     return made
 
 

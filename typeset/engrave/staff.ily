@@ -178,6 +178,18 @@
               entry))
      default-script-alist))
 
+%% A hairpin from one place to another, in millimetres from the staff's left end, open so far at either of them.
+#(define ((shed-hairpin left right open-left open-right) grob)
+   (let* ((system (ly:grob-system grob))
+          (mm (ly:output-def-lookup (ly:grob-layout grob) 'mm))
+          (origin (ly:grob-relative-coordinate grob system X))
+          (from (- (* mm left) origin))
+          (to (- (* mm right) origin))
+          (height (ly:grob-property grob 'height))
+          (line (lambda (side)
+                  (make-line-stencil 0.14 from (* side height open-left) to (* side height open-right)))))
+     (ly:stencil-add (line 1) (line -1))))
+
 %% The number of an ending, as a command that begins its bracket.
 #(define (shed-volta label)
    (list 'volta (make-fontsize-markup shed-volta-size (make-normal-text-markup (make-simple-markup label)))))
@@ -251,6 +263,8 @@ shedGlyphs = \markup \shed-glyphs
     \override TupletNumber.font-size = #shed-tuplet-size
     \override MultiMeasureRest.staff-position = #0
     \override StemTremolo.slope = #0.45
+    \override DynamicLineSpanner.direction = #UP
+    \override DynamicLineSpanner.outside-staff-padding = #0.6
     %% Its number hangs down from a bracket, and nothing may reach up to that.
     \override VoltaBracketSpanner.outside-staff-padding = #2.2
     scriptDefinitions = #shed-scripts

@@ -7,8 +7,10 @@ from collections.abc import Iterable
 from typing import Any
 
 from ..compose.book import Exercise
-from ..pattern.bar import Bar, Beat
+from ..pattern.bar import Bar, Beat, Pattern
+from ..pattern.counts import place_of
 from ..pattern.stroke import Stroke
+from ..pattern.swell import Swell
 
 
 def exercise_json(exercise: Exercise) -> str:
@@ -39,7 +41,7 @@ def exercise_record(exercise: Exercise) -> dict[str, Any]:
     """All of an exercise as plain data; lengths are fractions of a whole note, written `1/4`.
 
     `pickup` is there only where one is; its beats, the first of them perhaps a part of one, end at bar 1.
-    So is `endings`: how many of the last bars each ending has.
+    So are `endings`, how many of the last bars each has, and `swells`, from place to place.
     """
     tempo, pattern = exercise.tempo, exercise.pattern
     return {
@@ -56,7 +58,13 @@ def exercise_record(exercise: Exercise) -> dict[str, Any]:
         **({"pickup": _bar(pattern.pickup)} if pattern.pickup else {}),
         "bars": [_bar(bar) for bar in pattern.bars],
         **({"endings": list(pattern.endings)} if pattern.endings else {}),
+        **({"swells": [_swell(swell, pattern) for swell in pattern.swells]} if pattern.swells else {}),
     }
+
+
+def _swell(swell: Swell, pattern: Pattern) -> dict[str, str]:
+    start, end = (str(place_of(pattern, pattern.onsets.index(moment))) for moment in (swell.start, swell.end))
+    return {"from": start, "to": end, "way": "louder" if swell.louder else "softer"}
 
 
 def _bar(bar: Bar) -> dict[str, Any]:

@@ -143,7 +143,8 @@ def _measures(score: Score) -> Iterator[Element]:
                 measure.append(_attributes(bar.meter, None if before or meter else divisions))
             if meter is None:
                 measure.extend(_directions(score, exercise, any_swings))
-            measure.extend(notes_of(bar, divisions))
+            swells = exercise.pattern.swells_over(number - 1) if number else ()
+            measure.extend(notes_of(bar, divisions, swells))
             if number in closing:
                 measure.append(closing[number])
             yield measure

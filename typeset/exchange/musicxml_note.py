@@ -17,7 +17,8 @@ from ..engrave.voices import ALL_UP, GRACES, write_voice
 from ..pattern.bar import Bar
 from ..pattern.sound import Head, Sound
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke
-from ..sound.strokes import VELOCITIES
+from ..pattern.swell import Swell, loudness_at
+from ..sound.strokes import velocity_of
 
 TYPES = {
     Fraction(1): "whole",
@@ -75,15 +76,30 @@ class _Place:
     beams: tuple[str, ...]
 
 
-def notes_of(bar: Bar, divisions: int) -> Iterator[Element]:
-    """A bar's notes and rests in one voice, stems up; a quarter lasts `divisions`."""
+def notes_of(bar: Bar, divisions: int, swells: tuple[Swell, ...] = ()) -> Iterator[Element]:
+    """A bar's notes and rests in one voice, stems up; a quarter lasts `divisions`.
+
+    `swells` are counted from its barline; each begins and ends at a note of this bar or of another.
+    """
     groups = write_voice(bar, ALL_UP)
     slots = bar.slots
     for place in _places(groups):
         if place.symbol.kind is Kind.NOTE:
-            yield from _chord(place, slots[place.symbol.slot], divisions)
+            moment = place.symbol.onset
+            ends = [_wedge("stop") for swell in swells if swell.end == moment]
+            begins = [
+                _wedge("crescendo" if swell.louder else "diminuendo") for swell in swells if swell.start == moment
+            ]
+            # A hairpin takes in its last note, unless the next one begins there.
+            yield from (*ends, *begins) if begins else ()
+            yield from _chord(place, slots[place.symbol.slot], divisions, loudness_at(swells, moment))
+            yield from () if begins else ends
         else:
             yield _rest(place, bar, divisions)
+
+
+def _wedge(kind: str) -> Element:
+    return element("direction", element("direction-type", element("wedge", type=kind)), placement="above")
 
 
 def _places(groups: Sequence[Group]) -> Iterator[_Place]:
@@ -138,12 +154,12 @@ def _rest(place: _Place, bar: Bar, divisions: int) -> Element:
     return note
 
 
-def _chord(place: _Place, slot: Slot, divisions: int) -> Iterator[Element]:
+def _chord(place: _Place, slot: Slot, divisions: int, loudness: Fraction) -> Iterator[Element]:
     """The grace notes before a slot, then its heads from the lowest up, one for each sound."""
     heads = [_played_alike(group) for group in _by_sound(slot)]
     yield from _graces(heads)
     for index, strokes in enumerate(heads):
-        yield _note(place, strokes, divisions, is_first=index == 0)
+        yield _note(place, strokes, divisions, loudness, is_first=index == 0)
 
 
 def _by_sound(slot: Slot) -> Iterator[list[Stroke]]:
@@ -154,7 +170,7 @@ def _by_sound(slot: Slot) -> Iterator[list[Stroke]]:
 
 def _played_alike(strokes: Sequence[Stroke]) -> list[Stroke]:
     """Two hands on one sound share a head, which shows the louder stroke and either's ornament."""
-    dynamic = max((stroke.dynamic for stroke in strokes), key=lambda one: VELOCITIES[one])
+    dynamic = max((stroke.dynamic for stroke in strokes), key=velocity_of)
     ornament = next((stroke.ornament for stroke in strokes if stroke.ornament), None)
     return [replace(stroke, dynamic=dynamic, ornament=ornament) for stroke in strokes]
 
@@ -177,10 +193,12 @@ def _graces(heads: Sequence[Sequence[Stroke]]) -> Iterator[Element]:
             yield note
 
 
-def _note(place: _Place, strokes: Sequence[Stroke], divisions: int, is_first: bool) -> Element:
+def _note(
+    place: _Place, strokes: Sequence[Stroke], divisions: int, loudness: Fraction, is_first: bool
+) -> Element:
     stroke = strokes[0]
     symbol, is_ghost = place.symbol, stroke.dynamic is Dynamic.GHOST
-    note = element("note", dynamics=f"{100 * VELOCITIES[stroke.dynamic] / _FORTE:.2f}")
+    note = element("note", dynamics=f"{100 * velocity_of(stroke.dynamic, loudness) / _FORTE:.2f}")
     if not is_first:
         note.append(element("chord"))
     note.extend((_unpitched(stroke.sound), _duration(symbol, divisions), _instrument(stroke.sound)))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import accumulate
 
 from ..compose.book import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
 from ..pattern.bar import Bar
+from ..pattern.swell import Swell
 from ..wording import wording
 from ..wording.sentences import sound_word
 from .text import EVERYTHING, Told, beat_lines
@@ -43,13 +45,19 @@ def _told(system: System, withheld: str | None) -> Told:
 
 
 def _bars(system: System, language: str, told: Told) -> Iterator[str]:
-    """Each bar on a line of its own, its meter where that is printed."""
+    """Each bar on a line of its own, its meter where that is printed, the number of an ending, its swells."""
     if system.pickup:
         yield f"Pickup: {_said(system.pickup, language, told)}."
-    for index, bar in enumerate(system.bars):
+    endings = {volta.first: f"Ending {volta.label} " for volta in system.voltas if volta.label}
+    barlines = accumulate((bar.length for bar in system.bars), initial=Fraction(0))
+    for index, (bar, barline) in enumerate(zip(system.bars, barlines, strict=False)):
         meter = f"{bar.meter}: " if index in system.meters_at else ""
-        yield f"{meter}{_said(bar, language, told)}."
+        swells = tuple(
+            Swell(hairpin.start - barline, hairpin.end - barline, hairpin.left < hairpin.right)
+            for hairpin in system.hairpins
+        )
+        yield f"{endings.get(index, '')}{meter}{_said(bar, language, told, swells)}."
 
 
-def _said(bar: Bar, language: str, told: Told) -> str:
-    return ". ".join(beat_lines(bar, language, told))
+def _said(bar: Bar, language: str, told: Told, swells: tuple[Swell, ...] = ()) -> str:
+    return ". ".join(beat_lines(bar, language, told, swells))

@@ -11,6 +11,7 @@ from ..compose.book import Exercise
 from ..pattern.bar import Bar
 from ..pattern.counts import Count, counts_of
 from ..pattern.stroke import Dynamic, Slot, Stroke
+from ..pattern.swell import Swell
 from ..wording.sentences import limb_name, sound_word
 
 _UNITS = {Fraction(1, 2): "halves", Fraction(3, 8): "dotted quarters", Fraction(1, 8): "eighths"}
@@ -42,7 +43,7 @@ def exercise_text(exercise: Exercise, language: str = "en") -> str:
     endings = dict(_ending_names(exercise))
     for number, bar in enumerate(exercise.pattern.bars, start=1):
         lines += ["", f"{endings.get(number, '')}Bar {number}, {bar.meter}"]
-        lines += beat_lines(bar, language)
+        lines += beat_lines(bar, language, swells=exercise.pattern.swells_over(number - 1))
     return "\n".join(lines) + "\n"
 
 
@@ -70,14 +71,31 @@ def _ending_names(exercise: Exercise) -> Iterator[tuple[int, str]]:
         bar += size
 
 
-def beat_lines(bar: Bar, language: str, told: Told = EVERYTHING) -> Iterator[str]:
-    """For each printed number what is played on it and after it; silence after it is not said."""
-    for number, counted in groupby(zip(counts_of(bar), bar.slots, strict=True), lambda pair: pair[0].number):
-        said = [(_word(count), _slot(slot, language, told)) for count, slot in counted if slot or count.nth == 1]
+def beat_lines(
+    bar: Bar, language: str, told: Told = EVERYTHING, swells: tuple[Swell, ...] = ()
+) -> Iterator[str]:
+    """For each printed number what is played on it and after it; silence after it is not said.
+
+    `swells` are counted from the barline.
+    """
+    slots = zip(counts_of(bar), bar.slots, bar.onsets, strict=True)
+    for number, counted in groupby(slots, lambda each: each[0].number):
+        said = [
+            (_word(count), _slot(slot, language, told) + (_swelling(swells, onset) if told.sounds else ""))
+            for count, slot, onset in counted
+            if slot or count.nth == 1
+        ]
         if said:
             words = "; ".join(": ".join(filter(None, pair if told.counts else pair[1:])) for pair in said)
             first = ": " if told.counts and not said[0][0] else " "
             yield f"beat {number}{first}{words}" if told.counts else words
+
+
+def _swelling(swells: tuple[Swell, ...], moment: Fraction) -> str:
+    """What is said of the swells that end and begin at a moment."""
+    ends = [", to here" for swell in swells if swell.end == moment]
+    begins = [f", {'louder' if swell.louder else 'softer'} from here" for swell in swells if swell.start == moment]
+    return "".join((*ends, *begins))
 
 
 def _word(count: Count) -> str:

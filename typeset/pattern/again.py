@@ -10,13 +10,14 @@ from .layer import lay, without_layers
 from .meter import Meter
 from .order import Order
 from .stroke import SILENCE, Slot
+from .swelling import lay_swell
 
 
 def set_again(draft: Draft, meter: Meter, grid: Grid, setting: Setting) -> Draft:
     """Set a draft's order again; what has been said on its strokes travels with them.
 
-    A pass that was not there before is played as the latest one before it. Layers are laid anew. Raises
-    as set_in_time, LayerError, and SettingError for music that did not come from one order.
+    A pass that was not there before is played as the latest one before it. Layers and swells are laid anew.
+    Raises as set_in_time, LayerError, SwellError, and SettingError for music that did not come from one order.
     """
     if draft.order is None:
         raise SettingError("a phrase is set in time already; set the exercises that it is made of")
@@ -38,6 +39,8 @@ def set_again(draft: Draft, meter: Meter, grid: Grid, setting: Setting) -> Draft
     )
     for layer in draft.layers:
         placed = lay(placed, layer)
+    for swelling in draft.swellings:
+        placed = lay_swell(placed, swelling)
     return placed
 
 

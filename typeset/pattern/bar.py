@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from itertools import accumulate
 
 from .grid import Grid, divide
 from .meter import Meter
 from .stroke import SILENCE, Slot, Stroke
+from .swell import Swell
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +77,13 @@ class Pattern:
 
     A pickup is not among the bars, and its slots are not among the slots. `endings` says how many bars
     each ending has: they are the last of the bars, one ending after the other, and on each pass the next
-    of them follows what comes before.
+    of them follows what comes before. `swells` lie over the bars in order and do not overlap.
     """
 
     bars: tuple[Bar, ...]
     pickup: Bar | None = None
     endings: tuple[int, ...] = ()
+    swells: tuple[Swell, ...] = ()
 
     @property
     def every_bar(self) -> tuple[Bar, ...]:
@@ -132,10 +135,15 @@ class Pattern:
         """All slots of all bars in order."""
         return tuple(slot for bar in self.bars for slot in bar.slots)
 
+    def swells_over(self, number: int) -> tuple[Swell, ...]:
+        """The swells, wholly or in part, over a bar by its number from 0, counted from its barline."""
+        begins, ends = self.barlines[number], self.barlines[number + 1]
+        return tuple(swell.moved(-begins) for swell in self.swells if swell.start < ends and swell.end >= begins)
+
     @property
     def length(self) -> Fraction:
         """The whole length as a fraction of a whole note."""
-        return sum((bar.meter.length for bar in self.bars), Fraction(0))
+        return self.barlines[-1]
 
     @property
     def strokes(self) -> Iterator[Stroke]:
@@ -143,14 +151,16 @@ class Pattern:
         return (stroke for bar in self.every_bar for slot in bar.slots for stroke in slot)
 
     @cached_property
+    def barlines(self) -> tuple[Fraction, ...]:
+        """When each bar begins, and the last ends, as a fraction of a whole note from the first barline."""
+        return tuple(accumulate((bar.meter.length for bar in self.bars), initial=Fraction(0)))
+
+    @cached_property
     def onsets(self) -> tuple[Fraction, ...]:
-        """When each slot begins, as a fraction of a whole note from the first barline."""
-        onsets: list[Fraction] = []
-        start = Fraction(0)
-        for bar in self.bars:
-            onsets += [start + onset for onset in bar.onsets]
-            start += bar.meter.length
-        return tuple(onsets)
+        """When each slot begins, likewise."""
+        return tuple(
+            start + onset for start, bar in zip(self.barlines, self.bars, strict=False) for onset in bar.onsets
+        )
 
     def with_slots(self, slots: Sequence[Slot]) -> Pattern:
         """The same bars holding other slots, as many as they have."""

@@ -15,6 +15,7 @@ from .order import Order
 from .selection import Selection, Spot
 from .sound import Sound
 from .stroke import SILENCE, Slot, Stroke
+from .swelling import Swelling, on_strokes
 
 if TYPE_CHECKING:
     from .layer import Layer
@@ -61,8 +62,8 @@ class Draft:
     `order` is None for a phrase, which has no one order behind it. `origins` has one entry for each slot
     of the pattern. `voices` are the sounds in force for each limb, `ends` says that it stops, lands or
     rests, `play` what the author said about it, `displaced` by how many slots everything was moved.
-    `layers` were laid over the order, and `layered` are their strokes. `landing` sounds on the first
-    beat after the last bar. `fixed` says that it holds music that did not come from its order.
+    `layers` were laid over the order, and `layered` are their strokes; so were `swellings`. `landing` sounds
+    on the first beat after the last bar. `fixed` says that it holds music that did not come from its order.
     """
 
     order: Order | None
@@ -77,20 +78,22 @@ class Draft:
     displaced: int = 0
     layers: tuple[Layer, ...] = ()
     layered: frozenset[Spot] = frozenset()
+    swellings: tuple[Swelling, ...] = ()
     landing: Slot = SILENCE
     fixed: bool = False
 
     @property
     def finished(self) -> Pattern:
         """The music to its very end: where it lands, a bar more in the last one's meter."""
+        pattern = on_strokes(self.pattern)
         if not self.landing:
-            return self.pattern
+            return pattern
         meter = self.pattern.bars[-1].meter
         bar = empty_bar(meter, self.grid) if goes_with(self.grid, meter) else self.pattern.bars[-1]
         silent = (SILENCE,) * (len(bar.slots) - 1)
         *endings, last = self.pattern.endings or (0,)
         return replace(
-            self.pattern,
+            pattern,
             bars=(*self.pattern.bars, bar.with_slots((self.landing, *silent))),
             endings=(*endings, last + 1) if endings else (),
         )

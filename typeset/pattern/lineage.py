@@ -13,8 +13,9 @@ from .order import Order
 from .selection import NothingChosen, SelectionError
 from .steps.step import DraftStep, OrderStep, Phase, Step, StepError
 from .steps.timing import Fit
+from .swelling import SwellError
 
-StepTrouble = (StepError, SelectionError, SettingError, GridError, LayerError)
+StepTrouble = (StepError, SelectionError, SettingError, GridError, LayerError, SwellError)
 """What a step may raise when it is played."""
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import accumulate
 
 from .bar import Pattern
@@ -38,15 +39,26 @@ def join_parts(parts: Iterable[Part], play: str | None = None) -> Draft:
     return replace(
         first,
         order=None,
-        pattern=Pattern(tuple(bar for draft in drafts for bar in draft.pattern.bars)),
+        pattern=_joined([draft.pattern for draft in drafts]),
         origins=tuple(origin for draft in drafts for origin in draft.origins),
         layers=(),
         layered=frozenset(),
+        swellings=(),
         ends=last.ends,
         play=play,
         displaced=0,
         landing=last.landing,
         fixed=True,
+    )
+
+
+def _joined(patterns: Sequence[Pattern]) -> Pattern:
+    """The bars of several patterns, with their swells."""
+    starts = accumulate((pattern.length for pattern in patterns), initial=Fraction(0))
+    pairs = zip(starts, patterns, strict=False)
+    return Pattern(
+        tuple(bar for pattern in patterns for bar in pattern.bars),
+        swells=tuple(swell.moved(start) for start, pattern in pairs for swell in pattern.swells),
     )
 
 
@@ -59,18 +71,14 @@ def with_endings(body: Draft, endings: Iterable[Part]) -> Draft:
     *before, last = ended
     if any(draft.landing for draft in before):
         raise SettingError("only the last ending can land; the others lead back to the beginning")
-    bars = tuple(bar for draft in ended for bar in draft.pattern.bars)
-    if len(body.pattern.bars) + len(bars) > MOST_BARS:
-        raise SettingError(f"with its endings this has too many bars; {MOST_BARS} is the most")
-    pattern = replace(
-        body.pattern,
-        bars=body.pattern.bars + bars,
-        endings=tuple(len(draft.pattern.bars) for draft in ended),
-    )
+    joined = _joined([body.pattern, *(draft.pattern for draft in ended)])
+    if len(joined.bars) > MOST_BARS:
+        raise SettingError(f"with its endings this has {len(joined.bars)} bars; {MOST_BARS} is the most")
+    sizes = tuple(len(draft.pattern.bars) for draft in ended)
     return replace(
         body,
-        pattern=pattern,
-        origins=(*body.origins, *(None for bar in bars for _ in bar.slots)),
+        pattern=replace(joined, pickup=body.pattern.pickup, endings=sizes),
+        origins=(*body.origins, *(None for draft in ended for _ in draft.pattern.slots)),
         ends=True,
         landing=last.landing,
         fixed=True,
@@ -84,7 +92,26 @@ def unfolded(draft: Draft) -> Draft:
         return replace(draft, pattern=replace(pattern, pickup=None)) if pattern.pickup else draft
     starts = list(accumulate((len(bar.slots) for bar in pattern.bars), initial=0))
     slots = [slot for number in pattern.course for slot in range(starts[number], starts[number + 1])]
-    return replace(draft, pattern=Pattern(pattern.played), origins=tuple(draft.origins[slot] for slot in slots))
+    played = _joined([_bars_of(pattern, stretch) for stretch in _stretches(pattern)])
+    return replace(draft, pattern=played, origins=tuple(draft.origins[slot] for slot in slots))
+
+
+def _stretches(pattern: Pattern) -> Iterator[range]:
+    """The bars that follow each other in print, by number, in the order in which they are played."""
+    start = pattern.body
+    for size in pattern.endings:
+        yield range(pattern.body)
+        yield range(start, start + size)
+        start += size
+
+
+def _bars_of(pattern: Pattern, numbers: range) -> Pattern:
+    """Some bars of a pattern by their numbers from 0, with the swells that begin in them, up to their end."""
+    bars = pattern.bars[numbers.start : numbers.stop]
+    first, end = pattern.barlines[numbers.start], pattern.barlines[numbers.stop]
+    last = first + Pattern(bars).onsets[-1]
+    swells = (replace(swell, end=min(swell.end, last)) for swell in pattern.swells if first <= swell.start < end)
+    return Pattern(bars, swells=tuple(swell.moved(-first) for swell in swells if swell.start < swell.end))
 
 
 def _landed_on(draft: Draft, landing: Slot) -> Draft:
@@ -104,6 +131,6 @@ def _first_bars(draft: Draft, count: int | None) -> Draft:
     if count > len(bars):
         has = "1 bar" if len(bars) == 1 else f"{len(bars)} bars"
         raise SettingError(f"it has {has}, not {count}")
-    pattern = Pattern(bars[:count])
+    pattern = _bars_of(draft.pattern, range(count))
     # Where only its beginning is used, it neither stops, rests nor lands at the end.
     return replace(draft, pattern=pattern, origins=draft.origins[: len(pattern.slots)], ends=False, landing=SILENCE)

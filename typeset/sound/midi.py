@@ -13,6 +13,7 @@ import mido
 from ..compose.book import Exercise
 from ..pattern.bar import Bar
 from ..pattern.meter import Meter
+from ..pattern.swell import Swell
 from .click import clicks_of
 from .performance import AS_WRITTEN, Performance, tempos_of, times_of
 from .strokes import TICKS, Hit, hits_of, ticks
@@ -41,7 +42,8 @@ def midi_file(exercise: Exercise, performance: Performance = AS_WRITTEN, ring: f
         if pattern.pickup:
             timeline.pick_up(pattern.pickup, after_count_in=performance.count_in)
         for numbers in pattern.passes(times):
-            timeline.play([pattern.bars[number] for number in numbers], performance.click)
+            for number in numbers:
+                timeline.play(pattern.bars[number], pattern.swells_over(number), performance.click)
     return _written(timeline, f"{exercise.number} {exercise.title}", ring)
 
 
@@ -76,18 +78,18 @@ class _Timeline:
             self.now += ticks(pickup.length)
         self._strike(pickup, self.now - ticks(pickup.meter.length))
 
-    def play(self, bars: Iterable[Bar], click: bool) -> None:
-        """Some bars, one after the other."""
-        for bar in bars:
-            self._enter(bar.meter)
-            self._strike(bar, self.now)
-            if click:
-                self.clicks += clicks_of(bar.meter, self.now)
-            self.now += ticks(bar.meter.length)
+    def play(self, bar: Bar, swells: tuple[Swell, ...], click: bool) -> None:
+        """A bar under swells that are counted from its barline."""
+        self._enter(bar.meter)
+        self._strike(bar, self.now, swells)
+        if click:
+            self.clicks += clicks_of(bar.meter, self.now)
+        self.now += ticks(bar.meter.length)
 
-    def _strike(self, bar: Bar, barline: int) -> None:
+    def _strike(self, bar: Bar, barline: int, swells: tuple[Swell, ...] = ()) -> None:
         """Add what is struck in a bar whose barline is at a tick."""
-        self.drums += (replace(hit, tick=barline + hit.tick) for hit in hits_of(bar, self.swing, self.tick))
+        hits = hits_of(bar, self.swing, self.tick, swells)
+        self.drums += (replace(hit, tick=barline + hit.tick) for hit in hits)
 
     def _enter(self, meter: Meter) -> None:
         if meter != self.meter:

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Stroke
+from ..pattern.swell import Swell, loudness_at
 from .swing import Swing, swung
 
 TICKS = 4 * 3360
@@ -19,6 +20,9 @@ TICKS = 4 * 3360
 
 VELOCITIES = {Dynamic.GHOST: 36, Dynamic.PLAIN: 84, Dynamic.ACCENT: 118}
 """How hard a stroke is hit, as a MIDI velocity of 1 to 127."""
+
+_SOFTEST = Fraction(2, 5)
+"""How hard a stroke is hit where a swell is softest, beside what is written (our own figure)."""
 
 _GRACES = {Ornament.FLAM: 1, Ornament.DRAG: 2}
 _GRACE_VELOCITY = 40
@@ -50,20 +54,29 @@ def ticks(time: Fraction) -> int:
     return round(time * TICKS)
 
 
-def hits_of(bar: Bar, swing: Swing | None, tick: float) -> Iterator[Hit]:
-    """Everything that is heard of a bar or of a pickup, counted from its barline.
+def velocity_of(dynamic: Dynamic, loudness: Fraction = Fraction(1)) -> int:
+    """How hard a stroke is hit, as a MIDI velocity of 1 to 127.
+
+    `loudness` is from 0, where a swell is soft, to 1, as loud as written.
+    """
+    return round(VELOCITIES[dynamic] * (_SOFTEST + (1 - _SOFTEST) * loudness))
+
+
+def hits_of(bar: Bar, swing: Swing | None, tick: float, swells: tuple[Swell, ...] = ()) -> Iterator[Hit]:
+    """Everything that is heard of a bar or of a pickup, counted from its barline; `swells` likewise.
 
     `tick` is how many seconds one tick lasts. A grace stroke on the first beat has a negative time.
     """
     times = [ticks(time) for time in swung(bar, swing)]
-    for slot, begin, end in zip(bar.slots, times, times[1:], strict=False):
+    for slot, onset, begin, end in zip(bar.slots, bar.onsets, times, times[1:], strict=False):
         for stroke in slot:
-            yield from _heard(stroke, begin, end - begin, tick)
+            velocity = velocity_of(stroke.dynamic, loudness_at(swells, onset))
+            yield from _heard(stroke, velocity, begin, end - begin, tick)
 
 
-def _heard(stroke: Stroke, begin: int, length: int, tick: float) -> Iterator[Hit]:
+def _heard(stroke: Stroke, velocity: int, begin: int, length: int, tick: float) -> Iterator[Hit]:
     """A stroke with its ornament; `begin` and `length` of its slot in ticks."""
-    key, velocity = stroke.sound.midi, VELOCITIES[stroke.dynamic]
+    key = stroke.sound.midi
     match stroke.ornament:
         case Ornament.DIDDLE:
             half = length // 2

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Literal
 
+from ..counts import Place
 from ..draft import Draft
 from ..selection import Selection
 from ..sentence import Strokes
 from ..stroke import Dynamic, Slot, Stroke
+from ..swelling import Swelling, lay_swell
 from .step import DraftStep, Example, StepError, alone, step
 
 
@@ -95,6 +97,41 @@ class Travel(DraftStep):
             for origin, slot in placed
         ]
         return draft.with_slots(slots)
+
+
+@step
+@dataclass(frozen=True)
+class Swell(DraftStep):
+    """Grow from soft to loud over a stretch, or fall from loud to soft."""
+
+    key = "swell"
+    about = (
+        "grow from soft to as loud as written, or fall from there to soft (way: softer), from one stroke to "
+        "another; without from and to, from the first to the last; counts without a bar mean every bar"
+    )
+    says = {
+        "louder all": "Swell from the first stroke to the last.",
+        "louder from": "Swell from {from} to the last stroke.",
+        "louder to": "Swell from the first stroke to {to}.",
+        "louder from to": "Swell from {from} to {to}.",
+        "softer all": "Fade from the first stroke to the last.",
+        "softer from": "Fade from {from} to the last stroke.",
+        "softer to": "Fade from the first stroke to {to}.",
+        "softer from to": "Fade from {from} to {to}.",
+    }
+    example = Example("R L R L", "{from: 1, to: 2}", "(< R L R) L", meter="2/4", grid="8ths")
+
+    from_: Place | None = None
+    to: Place | None = None
+    way: Literal["louder", "softer"] = alone(default="louder")
+
+    @property
+    def form(self) -> str:
+        ends = (name for name, place in (("from", self.from_), ("to", self.to)) if place)
+        return f"{self.way} {' '.join(ends) or 'all'}"
+
+    def change(self, draft: Draft) -> Draft:
+        return lay_swell(draft, Swelling(self.from_, self.to, self.way == "louder"))
 
 
 def _is_accented(slot: Slot) -> bool:

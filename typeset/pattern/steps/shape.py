@@ -17,6 +17,7 @@ from ..selection import Selection
 from ..sentence import Pairs
 from ..sound import Sound
 from ..stroke import SILENCE, Slot, Stroke, slot_of
+from ..swelling import backwards
 from .step import DraftStep, Example, Passage, StepError, alone, refuse_unplayable, step
 
 
@@ -105,10 +106,12 @@ class Answer(DraftStep):
             raise StepError(f"with its answer this comes to {2 * len(bars)} bars; {MOST_BARS} is the most")
         answer = mirrored(draft.pattern)
         if self.by == "backwards":
-            answer = draft.pattern.with_slots(draft.pattern.slots[::-1])
+            turned = draft.pattern.with_slots(draft.pattern.slots[::-1])
+            answer = replace(turned, swells=backwards(draft.pattern))
+        swells = tuple(swell.moved(draft.pattern.length) for swell in answer.swells)
         return replace(
             draft,
-            pattern=Pattern(bars + answer.bars),
+            pattern=Pattern(bars + answer.bars, swells=draft.pattern.swells + swells),
             origins=draft.origins + (None,) * len(draft.origins),
             fixed=True,
         )
@@ -150,7 +153,7 @@ class Splice(DraftStep):
         grown = len(frame.slots) - len(bar.slots)
         return replace(
             draft,
-            pattern=Pattern(tuple(bars)),
+            pattern=replace(draft.pattern, bars=tuple(bars)),
             origins=(*draft.origins[:index], *(None,) * len(slots), *draft.origins[end:]),
             layered=frozenset(
                 (slot if slot < index else slot + grown, limb)

@@ -64,7 +64,8 @@ class Example:
     """A step before and after, as `shedbook steps` prints it and a test plays it.
 
     `start` is an order; `value` what stands after the step's key in YAML; `after` the result as
-    `write_played` writes it, bars divided by `|`. `first` are steps in YAML that come before it.
+    `write_played` writes it, or, for what is set in time, as `write_music` does. `first` are steps in YAML
+    that come before it.
     """
 
     start: str
