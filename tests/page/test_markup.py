@@ -2,7 +2,7 @@
 
 import pytest
 
-from typeset.page.markup import Span, one_line, paragraphs, plain, spans, with_sides
+from typeset.page.markup import Span, one_line, paragraphs, plain, spans
 
 
 def test_emphasis_strong_and_links_are_read() -> None:
@@ -66,13 +66,6 @@ def test_a_value_is_plain_words_whatever_it_holds() -> None:
 def test_control_characters_become_spaces() -> None:
     assert plain("a\x00b\x1bc\td") == (Span("a b c d"),)
     assert one_line(" a\n\n b\x07 c ") == "a b c"
-
-
-def test_sides_are_words_with_a_capital_where_a_sentence_begins() -> None:
-    assert with_sides("{right} first. {left}, then the {right}.", "right", "left") == (
-        "Right first. Left, then the right."
-    )
-    assert with_sides("*the* {right} hand", "left", "right") == "*the* left hand"
 
 
 def test_many_marks_are_read_in_good_time() -> None:

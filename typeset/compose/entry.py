@@ -16,6 +16,7 @@ from ..pattern.steps import Source, Step, bind
 from ..problem import Mark
 from ..style.model import Spacing
 from ..wording.sentences import say, say_value
+from ..wording.sides import sided
 from .book import Exercise
 from .ground import Refusal, Work
 from .systems import break_into_systems
@@ -57,7 +58,7 @@ class Entries:
             id=work.id,
             number=self.numbers[work.id],
             title=self._title(work, place),
-            instruction=(text.say,) if text.say else self._instruction(work, steps),
+            instruction=(self._sided(text.say),) if text.say else self._instruction(work, steps),
             steps=tuple(say(sentence, self.language) for sentence in steps),
             pattern=pattern,
             tempo=work.ground.tempo,
@@ -155,6 +156,10 @@ class Entries:
         for name, words in filled.items():
             title = title.replace(f"{{{name}}}", words)
         return f"{title[:1].upper()}{title[1:]}"
+
+    def _sided(self, text: str) -> str:
+        """An author's text with its hands named, on one line."""
+        return sided(" ".join(text.split()), self.language, self.is_mirrored)
 
     def _handed(self, value: Any) -> Any:
         return mirrored(value) if self.is_mirrored else value

@@ -61,17 +61,6 @@ def plain(text: str) -> tuple[Span, ...]:
     return (Span(" ".join(_clean(text).split("\n"))),)
 
 
-def with_sides(text: str, right: str, left: str) -> str:
-    """`{right}` and `{left}` as words, with a capital where a sentence begins."""
-
-    def word(found: re.Match[str]) -> str:
-        said = right if found[1] == "right" else left
-        before = text[: found.start()].rstrip(" \n*[")
-        return said if before and not before.endswith((".", "!", "?", "-")) else f"{said[:1].upper()}{said[1:]}"
-
-    return re.sub(r"\{(right|left)\}", word, text)
-
-
 def one_line(text: str) -> str:
     """Words on one line, without any markup, as a title is."""
     return " ".join(_clean(text).split())

@@ -10,8 +10,8 @@ from ..compose.book import Engraving
 from ..engrave.block import Block
 from ..style.model import Style
 from ..wording import Wording
+from ..wording.sides import with_sides
 from .families import CUTS, Cuts
-from .markup import with_sides
 
 POINTS_IN_MM = 72 / 25.4
 
