@@ -8,7 +8,7 @@ from typeset.page.marks import Music, Words
 from typeset.page.practice_log import practice_log
 from typeset.page.reading import how_to_read
 
-from .made import a_book, a_chapter, a_setting, an_exercise
+from .made import a_book, a_chapter, a_setting, a_style, an_exercise
 
 
 def said_in(section: Section) -> list[str]:
@@ -20,6 +20,22 @@ def test_a_sample_counts_a_whole_bar() -> None:
     said = said_in(how_to_read(book, a_setting(book)))
     end = said.index("eighths in 7/8")
     assert said[end - 7 : end] == list("1234567")
+
+
+@pytest.mark.parametrize(
+    ("grid", "count", "lines"), [("16ths", 8.5, 1), ("16ths", 18, 2), ("triplets", 8.5, 2), ("triplets", 18, 4)]
+)
+def test_a_sample_takes_the_lines_that_its_letters_need_and_keeps_their_size(
+    grid: str, count: float, lines: int
+) -> None:
+    book = a_book(a_chapter(1, [an_exercise("1.1", grid=[grid])]))
+    pieces = how_to_read(book, a_setting(book, a_style(type={"count": count}))).pieces
+    (sample,) = (
+        piece for piece in pieces if any(getattr(mark, "words", "").endswith(" in 4/4") for mark in piece.marks)
+    )
+    letters = [mark for mark in sample.marks if isinstance(mark, Words) and not mark.words.endswith(" in 4/4")]
+    assert {mark.size for mark in letters} == {count}
+    assert len({mark.y for mark in letters}) == lines
 
 
 def test_a_goal_in_the_log_has_its_note() -> None:

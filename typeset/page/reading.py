@@ -169,14 +169,11 @@ def _filled(meter: Meter, grid: str) -> Bar:
 
 
 def _count_figure(letters: tuple[Letter, ...], setting: Setting) -> Figure:
-    """A bar of counts, an even step apart; in two lines, the second from a number on, where one is crowded."""
+    """A bar of counts, an even step apart; in as few lines as have room for them, each from a number on."""
     cap = setting.style.type.count * cap_height(setting.letters.regular)
     widest = max(letter.width for letter in letters) * 1.15
-    in_row = len(letters)
-    if in_row * widest > left_width(setting):
-        numbers = [place for place, letter in enumerate(letters) if letter.font == setting.letters.strong]
-        in_row = next((place for place in numbers if 2 * place >= len(letters)), in_row)
-    step = left_width(setting) / max(6, in_row)
+    in_row = _in_row(letters, left_width(setting) / widest, setting)
+    step = max(left_width(setting) / max(6, in_row), min(widest, left_width(setting) / in_row))
     scale = min(1.0, step / widest)
     marks: list[Mark] = []
     for place, letter in enumerate(letters):
@@ -184,6 +181,15 @@ def _count_figure(letters: tuple[Letter, ...], setting: Setting) -> Figure:
         marks += letter.marks(letters[0].width / 2 + column * step, cap * (1 + line * _COUNT_LEADING), scale)
     lines = -(-len(letters) // in_row)
     return Figure(tuple(marks), cap * (1 + (lines - 1) * _COUNT_LEADING), cap / 2)
+
+
+def _in_row(letters: tuple[Letter, ...], most: float, setting: Setting) -> int:
+    """How many letters make a line that begins with a number: no more than so many if that can be."""
+    numbers = [place for place, letter in enumerate(letters) if letter.font == setting.letters.strong]
+    ways = [*filter(None, numbers), len(letters)]
+    fitting = [count for count in ways if count <= most] or ways[:1]
+    lines = -(-len(letters) // fitting[-1])
+    return next(count for count in fitting if count * lines >= len(letters))
 
 
 def _music_figure(specimen: StrokeSpecimen, setting: Setting) -> Figure:
