@@ -36,9 +36,12 @@ def hand_on(
 
             return f"{exercise_json(chosen)}\n".encode()
         case "text":
+            from .beside import beside_text
             from .text import exercise_text
 
-            return exercise_text(chosen, book.language).encode()
+            text = exercise_text(chosen, book.language)
+            parent = next((one for one in book.exercises if one.id == chosen.parent), None)
+            return (text + (beside_text(parent, chosen, book.language) if parent else "")).encode()
         case "midi":
             from ..sound.midi import midi_file
 
