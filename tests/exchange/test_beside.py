@@ -7,12 +7,12 @@ from typeset.pattern.stroke import Dynamic
 
 def test_only_the_beats_that_differ_are_read_the_parent_first() -> None:
     first, *others = GROOVE.pattern.slots
-    louder = tuple(replace(stroke, dynamic=Dynamic.ACCENT) for stroke in first)
-    child = replace(GROOVE, number="1.9", pattern=GROOVE.pattern.with_slots((louder, *others)))
+    softer = tuple(replace(stroke, dynamic=Dynamic.GHOST) for stroke in first)
+    child = replace(GROOVE, number="1.9", pattern=GROOVE.pattern.with_slots((softer, *others)))
     lines = beside_text(GROOVE, child).splitlines()
     assert lines[1] == f"Bar 1, what differs from {GROOVE.number}"
     assert lines[2].startswith(f"  {GROOVE.number}: beat 1")
-    assert lines[3].startswith("  1.9: beat 1") and "accent" in lines[3]
+    assert lines[3].startswith("  1.9: beat 1") and "ghost" in lines[3]
     assert len(lines) == 4
 
 
