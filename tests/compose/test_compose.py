@@ -126,6 +126,13 @@ def test_a_task_asks_for_what_an_exercise_answers(composed: Compose) -> None:
     assert task.accepts
 
 
+def test_a_task_prints_every_bar_in_full(composed: Compose) -> None:
+    text = HEAD + PLAIN.replace("stairs", "R L") + "  - {task: write-the-sticking, of: plain}\n"
+    (task,) = composed(text).book.tasks
+    assert [system.same for system in task.of[0].systems] == [(1,)]
+    assert [system.same for system in task.asked[0]] == [()]
+
+
 def test_a_change_is_spotted_between_two(composed: Compose) -> None:
     made = composed(
         HEAD + PLAIN + "  - {id: child, start: plain, steps: [{accent: 2|1}]}\n"

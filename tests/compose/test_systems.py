@@ -7,7 +7,9 @@ from typeset.compose.book import Ending, Hairpin
 from typeset.compose.systems import TooWide, break_into_systems, half_line
 from typeset.pattern.bar import Pattern, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
+from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
+from typeset.pattern.stroke import plain_stroke
 from typeset.pattern.swell import Swell
 from typeset.style.model import Spacing
 
@@ -147,3 +149,23 @@ def test_a_swell_is_a_hairpin_that_goes_on_in_the_next_line_as_open_as_it_is() -
         Hairpin(Fraction(0), Fraction(1), Fraction(1, 2), Fraction(1)),
         Hairpin(Fraction(1), Fraction(2), Fraction(1), Fraction(0)),
     )
+
+
+def same_of(music: Pattern) -> list[tuple[int, ...]]:
+    return [system.same for system in break_into_systems(music, False, SPACING)]
+
+
+def test_a_bar_that_comes_again_in_its_line_is_known() -> None:
+    assert same_of(pattern("2/4", "16ths", 6)) == [(1, 2, 3), (1,)]
+
+
+def test_a_bar_by_other_hands_is_another_bar() -> None:
+    bar = pattern("2/4", "quarters").bars[0]
+    right, left = (bar.with_slots([(plain_stroke(limb),)] * 2) for limb in (Limb.RIGHT, Limb.LEFT))
+    assert same_of(Pattern((right, left, left))) == [(2,)]
+
+
+def test_an_ending_and_a_bar_under_a_swell_are_printed_in_full() -> None:
+    assert same_of(replace(pattern("2/4", "16ths", 4), endings=(1, 1))) == [(1,)]
+    swelled = replace(pattern("2/4", "16ths", 4), swells=(Swell(Fraction(0), Fraction(3, 8)),))
+    assert same_of(swelled) == [(2, 3)]

@@ -72,7 +72,8 @@ def system(*bars: Bar, slot: float = 3.8, lead: float = 16.0, tail: float = 1.6,
     quarter = slot * float(Fraction(1, 4) / finest)
     music = quarter * 4 * float(sum(each.meter.length for each in bars))
     ending = Ending.REPEAT if repeats else Ending.FINAL
-    return System(bars, quarter, lead, lead + music + tail, (0,), repeats, ending)
+    same = tuple(index for index in range(1, len(bars)) if bars[index] == bars[index - 1])
+    return System(bars, quarter, lead, lead + music + tail, (0,), repeats, ending, same=same)
 
 
 def written(meter: str, grid: str, strokes: str, voice: Voice = ALL_UP) -> str:

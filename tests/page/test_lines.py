@@ -10,7 +10,7 @@ from typeset.page.lines import Letter, counting, counting_letters, sticking
 from typeset.page.marks import Dot, Words
 from typeset.page.setting import Setting, points
 from typeset.pattern.bar import pickup_bar
-from typeset.pattern.grid import SIXTEENTHS
+from typeset.pattern.grid import SIXTEENTHS, Grid
 from typeset.style import Style, load_style, style_names
 from typeset.wording import wording
 
@@ -145,3 +145,14 @@ def test_letters_and_counts_begin_with_those_of_the_pickup() -> None:
         (0, "R"), (1, "L"), (2, "R"), (3, "R"), (4, "L"),
     ]  # fmt: skip
     assert " ".join(count.text for count in counts[:7]) == "e & a 1 e & a"
+
+
+def test_nothing_stands_under_the_sign_for_a_repeated_bar() -> None:
+    bars = bars_of("R L", "2/4", ["8ths"], bars=2)
+    system = replace(
+        system_of(bars), same=(1,), pickup=pickup_bar(bars[0].meter, Grid.of("8ths"), bars[0].slots[:1])
+    )
+    signs, notes = a_setting(staff={"repeated_bars": True}), a_setting()
+    for line in (sticking, counting):
+        assert [letter.slot for letter in line(system, signs).rows[0]] == [0, 1, 2, 3, 4]
+        assert [letter.slot for letter in line(system, notes).rows[0]] == list(range(9))

@@ -66,7 +66,8 @@ class System:
     the middle of the first slot's note head. The staff is `width` millimetres long. A meter is printed
     before bar `i` where `i` is in `meters_at`. A `blank` system has its meter and bars, and room for notes
     to be written in, but no note and no rest. A `pickup` stands before the first bar, and before the
-    repeat sign where one opens; its slots come first.
+    repeat sign where one opens; its slots come first. Bar `i` is the one before once more where `i` is in
+    `same`; a style may print a sign for it.
     """
 
     bars: tuple[Bar, ...]
@@ -80,6 +81,7 @@ class System:
     pickup: Bar | None = None
     voltas: tuple[Volta, ...] = ()
     hairpins: tuple[Hairpin, ...] = ()
+    same: tuple[int, ...] = ()
 
     @property
     def every_bar(self) -> tuple[Bar, ...]:

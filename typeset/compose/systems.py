@@ -121,6 +121,16 @@ class _Music:
                 yield Hairpin(start - begins, end - begins, swell.loudness(start), swell.loudness(end))
 
 
+    def same(self, line: _Line) -> Iterator[int]:
+        """The bars of a line that are the one before once more, no louder and no softer, in the same ending."""
+        starts = {start for start, _ in self.endings}
+        for index, (before, bar) in enumerate(pairwise(line.bars), start=1):
+            number = line.first + index
+            swells = self.pattern.swells_over(number - 1) + self.pattern.swells_over(number)
+            if bar == before and number not in starts and not swells:
+                yield index
+
+
 def _label(turns: Sequence[int]) -> str:
     """How passes are numbered over an ending: `1.`, `1.2.`, `1.–3.`; nothing where it is never reached."""
     if len(turns) > 2:
@@ -151,6 +161,7 @@ def _systems(music: _Music, lines: Sequence[_Line], quarter: float, spacing: Spa
             pickup=music.pattern.pickup if is_first else None,
             voltas=tuple(music.voltas(line)),
             hairpins=tuple(music.hairpins(line)),
+            same=tuple(music.same(line)),
         )
 
 

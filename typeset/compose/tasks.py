@@ -79,7 +79,8 @@ def changed_slots(before: Pattern, after: Pattern) -> tuple[int, ...]:
 
 
 def asked_system(system: System, kind: str) -> System:
-    """A system as a task prints it: without its accents, or blank, or as it is."""
+    """A system as a task prints it, every bar in full: without its accents, or blank, or as it is."""
+    system = replace(system, same=())
     if kind == ACCENTS:
         pickup = system.pickup and _without_accents(system.pickup)
         return replace(system, bars=tuple(_without_accents(bar) for bar in system.bars), pickup=pickup)

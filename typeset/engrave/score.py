@@ -48,7 +48,7 @@ def _voice(system: System, voice: Voice, staff: Staff, barline: str) -> Any:
     for index, bar in enumerate(bars):
         before = bars[index - 1] if index else None
         number = index - len(bars) + len(system.bars)
-        is_same = staff.repeated_bars and bar == before and number not in system.meters_at
+        is_same = staff.repeated_bars and number in system.same
         content = _content(bar, voice, is_blank=system.blank, is_same=is_same)
         first = content[0][0] if isinstance(content[0], abjad.Tuplet) else content[0]
         if before is None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Literal
 
 from ..compose.book import System
@@ -83,6 +83,17 @@ class LineOfRows:
         return scale
 
 
+def under_signs(system: System, setting: Setting) -> frozenset[int]:
+    """The slots that a repeat sign stands for, under which nothing is printed."""
+    if not setting.style.staff.repeated_bars or system.blank:
+        return frozenset()
+    ends = list(accumulate(len(bar.slots) for bar in system.every_bar))
+    before = len(system.every_bar) - len(system.bars)
+    return frozenset(
+        slot for number in system.same for slot in range(ends[before + number - 1], ends[before + number])
+    )
+
+
 def sticking(system: System, setting: Setting) -> LineOfRows:
     """The letters of the limbs; strokes that sound together stand over one another, or joined.
 
@@ -92,7 +103,10 @@ def sticking(system: System, setting: Setting) -> LineOfRows:
     style, font = setting.style, setting.letters.strong
     size = style.type.sticking
     rows: list[list[Letter]] = [[]]
+    hidden = under_signs(system, setting)
     for slot, strokes in enumerate(slot for bar in system.every_bar for slot in bar.slots):
+        if slot in hidden:
+            continue
         from_the_top = sorted(strokes, key=_height)
         letters = [style.letters.of(stroke.limb) for stroke in from_the_top]
         if style.lines.together == "joined":
@@ -111,7 +125,8 @@ def _height(stroke: Stroke) -> tuple[int, str, int]:
 
 def counting(system: System, setting: Setting) -> LineOfRows:
     """The counts; those of slots without a stroke are lighter."""
-    row = counting_letters(system.every_bar, setting)
+    hidden = under_signs(system, setting)
+    row = tuple(letter for letter in counting_letters(system.every_bar, setting) if letter.slot not in hidden)
     cap = setting.style.type.count * cap_height(setting.letters.regular)
     return LineOfRows("counting", (row,), cap, 0.0)
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ..compose.book import Engraving, System
 from ..engrave.block import Block
 from .changes import change_marks
-from .lines import Kind, LineOfRows, counting, sticking
+from .lines import Kind, LineOfRows, counting, sticking, under_signs
 from .marks import Begins, Mark, Music, Role
 from .pages import DoesNotFit
 from .setting import Setting, points
@@ -104,7 +104,8 @@ def system_box(
             names.append((line.kind, top + line.height / 2))
             height = max(height, top + line.height)
             top += line.height + apart
-    changed = [middles[slot] for slot in wanted.changed]
+    hidden = under_signs(system, setting)
+    changed = [middles[slot] for slot in wanted.changed if slot not in hidden]
     changes, foot = change_marks(changed, middles, below if under else staff, height, setting)
     read = (Begins(Role.MUSIC, wanted.asked), *changes, *marks, Begins(Role.TEXT))
     return SystemBox(read, block.right - block.left, foot, staff, tuple(names))
