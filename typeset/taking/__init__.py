@@ -73,7 +73,8 @@ def _taken(found: Found, path: Path) -> Taken:
         raise NotRead("there is nothing in this file that a drummer could play")
     left_out, entries = [*found.remarks], []
     for piece in pieces:
-        limbed = with_limbs(piece, figures.player, figures.kit)
+        # Somebody plays the file at its tempo, so what cannot be done at all is measured by who can do most.
+        limbed = with_limbs(piece, figures.players["advanced"], figures.kit)
         named = f"{piece.title}: " if len(pieces) > 1 else ""
         left_out += (Remark(f"{named}{what}") for what in limbed.left_out)
         entries += Entries(piece, limbed, names).all()

@@ -1,9 +1,9 @@
 """What it costs to play a stroke with one hand or the other, by the judge's figures.
 
-The cost of a way through the music is, in microseconds, the time that the hands spend moving, and a strain for
-every stroke that comes soon after the same hand's last. It is compared first; what is equal then goes to the
-uncrossed hands, to alternation, to the right hand for the first stroke, and to the right hand on the beat (all
-of these common practice, no source).
+The cost of a way through the music is, in microseconds, the time that the hands spend moving, a strain for
+every stroke that comes soon after the same hand's last, and a little for what players avoid. What is equal then
+goes to uncrossed hands, to alternation, and to the right hand for the first stroke. What players avoid and
+prefer is common practice, no source.
 """
 
 from __future__ import annotations
@@ -25,21 +25,23 @@ from ..pattern.stroke import Slot
 _UNIT = 1 << 44
 """A microsecond; below it there is room for the counts that decide between equals."""
 
-_CROSSED, _AGAIN, _FIRST, _ON_BEAT = 1 << 30, 1 << 16, 1 << 12, 1
+_CROSSED, _AGAIN, _FIRST = 1 << 30, 1 << 16, 1
 
 _STRAIN = 1_000_000
 """What a stroke costs where its hand has half of the time that it needs left; below half, strain is nothing.
-Our own estimate, set so that sixteenths on a cymbal go to both hands from about 70 quarters a minute."""
+Our own estimate, set so that sixteenths on a cymbal go to both hands from about 90 quarters a minute."""
 
 _UNPLAYABLE = 10_000_000
 """What a stroke costs for which there is less time than it needs, or that the hands cross too far for."""
 
-_DRUM_AGAIN = 70_000
-"""What it costs to strike a drum with the hand that struck last: a little more than a usual move. A line on a
-cymbal stays in its hand. Our own estimate."""
+_AGAIN_BY_TURNS, _AGAIN_IN_HASTE = 70_000, 30_000
+"""What it costs to strike with the hand that struck last where hands take turns: on drums, and on a cymbal that
+both are at; a little more than a usual move. A line on a cymbal that one hand has alone stays there, and costs
+something only where it is a strain. Our own estimate."""
 
-_LEFT_ON_CYMBAL = 15_000
-"""What it costs the left hand to strike a cymbal: the right hand has the hi-hat and the ride. Our own estimate."""
+_LEFT_ON_CYMBAL, _LEFT_ON_BEAT = 15_000, 20_000
+"""What it costs the left hand to strike a cymbal alone, for the right hand has the hi-hat and the ride; and to
+strike one on a beat, for the right hand leads. Our own estimate."""
 
 _IN_THE_WAY = 100_000
 """What it costs to strike while the hands cross farther than they may at one moment. Our own estimate."""
@@ -118,31 +120,42 @@ class Hands:
         return _CROSSED * (crossed > 0 and not {right, left} & _CYMBALS)
 
     def _stroke(self, hand: int, hit: Hit, state: State) -> int:
+        last, other = state[hand], state[1 - hand]
+        shared = other is not None and other.sound == hit.sound and other.tick > hit.tick - self.horizon
         cost = 0
         if not hit.marks & (SECOND | GRACE):
-            left = _LEFT_ON_CYMBAL * _UNIT * (hit.sound in _CYMBALS) + _ON_BEAT * (hit.tick in self.beats)
-            cost += hand * left
-        last, other = state[hand], state[1 - hand]
+            left = _LEFT_ON_CYMBAL * (not shared) + _LEFT_ON_BEAT * (hit.tick in self.beats)
+            cost += hand * _UNIT * left * (hit.sound in _CYMBALS)
         if last is None:
             return cost
         ticks = hit.tick - last.tick
         crossed = other is not None and other.tick > last.tick
         rested = last.before == FREE or last.before >= 2 * ticks
-        return cost + self.way(last.sound, last.marks, hit.sound, hit.marks, ticks, crossed, rested)
+        return cost + self.way(last.sound, last.marks, hit.sound, hit.marks, ticks, crossed, rested, shared)
 
     def _way(
-        self, start: str, start_marks: int, end: str, end_marks: int, ticks: int, crossed: bool, rested: bool
+        self,
+        start: str,
+        start_marks: int,
+        end: str,
+        end_marks: int,
+        ticks: int,
+        crossed: bool,
+        rested: bool,
+        shared: bool,
     ) -> int:
-        """What it costs one hand to get from stroke to stroke."""
+        """What it costs one hand to get from stroke to stroke; `shared` says that the other is where it ends."""
         player = self.player
         hits = Hit(0, start, start_marks, 0), Hit(ticks, end, end_marks, 0)
         _, needs, moving = time_needed(*hits, crossed, rested, player.hand, player, self.kit)
         has = round(ticks * self.tick)
         lacks = max(2 * needs - has, 0)
         cost = moving + _STRAIN * lacks * lacks // (4 * has * has) + _UNPLAYABLE * (needs > has)
-        again = not crossed and ticks < self.horizon and not end_marks & (SECOND | GRACE)
-        if again and end not in _CYMBALS:
-            cost += _DRUM_AGAIN
+        again = not crossed and not end_marks & (SECOND | GRACE)
+        if again and ticks < self.horizon and (shared or end not in _CYMBALS):
+            cost += _AGAIN_BY_TURNS
+        elif again and lacks:
+            cost += _AGAIN_IN_HASTE
         return cost * _UNIT + again * _AGAIN
 
     def _after(self, state: State, tick: int, struck: Sequence[tuple[int, Hit]]) -> State:
@@ -161,8 +174,9 @@ class Hands:
     def _forgotten(self, hand: Hand | None, other: Hand | None, now: int) -> Hand | None:
         if hand is None:
             return None
-        tick = max(hand.tick, now - self.horizon)
         crossed = other is not None and other.tick > hand.tick
+        # However long ago it was: which hand struck last stays.
+        tick = max(hand.tick, now - self.horizon - crossed)
         if crossed or tick != hand.tick or hand.before >= 2 * self.horizon:
             return hand._replace(tick=tick, before=FREE)
         return hand
