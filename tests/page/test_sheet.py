@@ -7,6 +7,7 @@ from io import BytesIO
 from itertools import pairwise
 
 import pdfplumber
+import pytest
 
 from typeset.compose.book import Exercise
 from typeset.compose.sheet import Sheet
@@ -74,6 +75,12 @@ def test_notes_fill_what_is_left_with_even_lines() -> None:
     assert len(gaps) == 1
     foot = points(STYLE.paper.height - STYLE.margins.bottom)
     assert foot - points(2) < few[-1] < foot
+
+
+def test_exercises_move_closer_where_that_saves_a_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert len(texts(laid_out(a_sheet(some(5))))) == 1
+    monkeypatch.setattr("typeset.page.sheet._CLOSER", 1.0)
+    assert len(texts(laid_out(a_sheet(some(5))))) == 2
 
 
 def test_a_second_page_says_whose_it_is_and_only_the_last_has_notes() -> None:

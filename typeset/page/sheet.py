@@ -25,6 +25,11 @@ _FIELD = 9
 """Steps of the page's rhythm from one line of the head to the next: room to write by hand."""
 
 _NAME_SHARE = 0.62
+"""How much of the measure the name's line takes."""
+
+_CLOSER = 0.5
+"""How much of the white between exercises has to stay."""
+
 _NOTE = 6
 """The same from one line for notes to the next,"""
 
@@ -51,7 +56,7 @@ def lay_out_sheets(
 
 def _leaves(sheet: Sheet, number: int, setting: Setting) -> Iterator[Leaf]:
     """A sheet's pages; what is over goes to notes on its last one, and is not spread between exercises."""
-    pages = break_pages((_head(sheet, number, setting), *item_pieces(sheet.exercises, setting)), setting.depth)
+    pages = _pages((_head(sheet, number, setting), *item_pieces(sheet.exercises, setting)), setting)
     shares = [*shares_of(pages, setting.depth)[:-1], 0.0]
     for index, pieces in enumerate(pages):
         tops = spread(pieces, shares[index], setting.unit)
@@ -62,6 +67,13 @@ def _leaves(sheet: Sheet, number: int, setting: Setting) -> Iterator[Leaf]:
             marks += _notes(tops[-1] + pieces[-1].height, setting)
         marks += _edges(sheet, index, len(pages), setting)
         yield Leaf(tuple(marks), bare=True)
+
+
+def _pages(pieces: Sequence[Piece], setting: Setting) -> Sequence[Sequence[Piece]]:
+    """The pages of a sheet, its exercises closer together where that saves one."""
+    closer = [replace(piece, after=setting.rounded(piece.after * _CLOSER)) for piece in pieces]
+    ways = [break_pages(way, setting.depth) for way in (pieces, closer)]
+    return min(ways, key=len)
 
 
 def _own(marks: Iterable[Mark], number: int) -> Iterator[Mark]:
