@@ -71,8 +71,9 @@ def _leaves(sheet: Sheet, number: int, setting: Setting) -> Iterator[Leaf]:
 
 def _pages(pieces: Sequence[Piece], setting: Setting) -> Sequence[Sequence[Piece]]:
     """The pages of a sheet, its exercises closer together where that saves one."""
-    closer = [replace(piece, after=setting.rounded(piece.after * _CLOSER)) for piece in pieces]
-    ways = [break_pages(way, setting.depth) for way in (pieces, closer)]
+    head, *others = pieces
+    closer = [replace(piece, after=setting.rounded(piece.after * _CLOSER)) for piece in others]
+    ways = [break_pages(way, setting.depth) for way in (pieces, [head, *closer])]
     return min(ways, key=len)
 
 
