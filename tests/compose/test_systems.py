@@ -4,14 +4,15 @@ from fractions import Fraction
 import pytest
 
 from typeset.compose.book import Ending, Hairpin
+from typeset.compose.reach import DRAG, HEAD, room_at_barline
 from typeset.compose.systems import TooWide, break_into_systems, half_line
 from typeset.pattern.bar import Pattern, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
 from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
-from typeset.pattern.stroke import plain_stroke
+from typeset.pattern.stroke import Ornament, plain_stroke
 from typeset.pattern.swell import Swell
-from typeset.style.model import Spacing
+from typeset.style.model import Spacing, Staff
 
 SPACING = Spacing(measure=170, lead=16, tail=1, slot=3.8, least_slot=3.0, gap=6)
 
@@ -169,3 +170,43 @@ def test_an_ending_and_a_bar_under_a_swell_are_printed_in_full() -> None:
     assert same_of(replace(pattern("2/4", "16ths", 4), endings=(1, 1))) == [(1,)]
     swelled = replace(pattern("2/4", "16ths", 4), swells=(Swell(Fraction(0), Fraction(3, 8)),))
     assert same_of(swelled) == [(2, 3)]
+
+
+def struck(count: int = 2, grid: str = "16ths", **ornaments: Ornament) -> Pattern:
+    """Bars of 4/4 full of strokes on the snare, these in every bar with an ornament: `_4=Ornament.DRAG`."""
+    (bar,) = pattern("4/4", grid, 1).bars
+    stroke = plain_stroke(Limb.RIGHT)
+    marked = {int(name[1:]): replace(stroke, ornament=ornament) for name, ornament in ornaments.items()}
+    return Pattern((bar.with_slots([(marked.get(slot, stroke),) for slot in range(len(bar.slots))]),) * count)
+
+
+def test_two_grace_notes_have_room_after_the_stroke_before_them() -> None:
+    for bars in (struck(_4=Ornament.DRAG), struck(5, "triplets", _4=Ornament.DRAG), struck(1, _2=Ornament.DRAG)):
+        systems = break_into_systems(bars, True, SPACING)
+        slot = systems[0].quarter * float(4 * bars.bars[0].slot_lengths[0])
+        assert slot >= (HEAD + DRAG) * SPACING.staff_space
+
+
+def test_what_would_touch_does_not_go_on_half_a_line() -> None:
+    assert half_line(struck(1), True, SPACING) is not None
+    assert half_line(struck(1, _4=Ornament.DRAG), True, SPACING) is None
+    assert half_line(struck(1, "8ths", _4=Ornament.DRAG), True, SPACING) is not None
+
+
+def test_grace_notes_ease_the_barline_before_them_and_the_line_keeps_its_width() -> None:
+    (plain,) = break_into_systems(struck(), True, SPACING)
+    (drags,) = break_into_systems(struck(_0=Ornament.DRAG), True, SPACING)
+    assert plain.eases == ()
+    before, at_barline = drags.eases
+    assert before == 0 < at_barline
+    apart = drags.quarter / 4 + at_barline
+    dragged, *_, last = drags.bars[0].slots
+    assert apart == pytest.approx(room_at_barline(last, dragged) * SPACING.staff_space, abs=0.01)
+    assert SPACING.measure - 0.02 < drags.width <= SPACING.measure
+
+
+def test_a_larger_staff_takes_more_room() -> None:
+    large = SPACING.on(Staff(height=9.2))
+    assert large.staff_space == 2.3 and SPACING.staff_space == 1.55
+    assert half_line(struck(1, _4=Ornament.FLAM), True, SPACING) is not None
+    assert half_line(struck(1, _4=Ornament.FLAM), True, large) is None

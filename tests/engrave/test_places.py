@@ -12,8 +12,9 @@ import pytest
 from tests.engrave.made import bar, picked_up, pickup, system
 from tests.engrave.shown import BLANK, POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
 from typeset.compose.book import METER_ROOM, REPEAT_ROOM, Engraving, Hairpin, System
+from typeset.compose.reach import DRAG, GHOST, HEAD
 from typeset.engrave.block import Block
-from typeset.engrave.places import GHOST, HALF_REPEAT, HEAD, places_of
+from typeset.engrave.places import HALF_REPEAT, places_of
 
 NEAR = 0.15 * POINTS
 """What the eye forgives: 0.15 mm."""
@@ -137,6 +138,16 @@ def test_a_hairpin_is_drawn_where_it_should_be_and_over_everything_else(blocks: 
     assert found == pytest.approx([x * POINTS for x in expected], abs=0.5)
     heads = [y for _, _, y in heads_of(block)]
     assert min(float(page.height) - line["bottom"] for line in slanted) > max(heads) + POINTS
+
+
+def test_an_ease_at_a_barline_moves_what_follows() -> None:
+    base = system(bar("4/4", "16ths", "s"), bar("4/4", "16ths", "sg s s s"), slot=4.6)
+    eased = replace(base, eases=(0.0, 1.5), width=base.width + 1.5)
+    plain, moved = places_of(base, 1.55), places_of(eased, 1.55)
+    assert moved.moments[:16] == plain.moments[:16]
+    assert [x for _, x in moved.moments[16:]] == pytest.approx([x + 1.5 for _, x in plain.moments[16:]])
+    (_, barline), last, first = moved.barlines[0], moved.moments[15][1], moved.moments[16][1]
+    assert last + HEAD * 1.55 < barline < first - DRAG * 1.55
 
 
 def test_a_repeat_opens_further_left_where_a_grace_note_comes_first() -> None:

@@ -110,3 +110,9 @@ def test_the_names_are_the_shipped_ones_and_those_beside_the_book(tmp_path: Path
 def test_the_gutter_grows_with_the_book_up_to_its_most() -> None:
     gutter = Style(name="x").margins.gutter
     assert [gutter.of(pages) for pages in (0, 49, 50, 100, 1000)] == [0, 0, 1, 2, 8]
+
+
+def test_the_spacing_knows_its_staff(tmp_path: Path) -> None:
+    (tmp_path / "mine.yaml").write_text("staff: {height: 8}\n")
+    assert load_style("mine", tmp_path).spacing.staff_space == 2
+    assert load_style("a4-workbook").spacing.staff_space == 6.2 / 4

@@ -67,7 +67,8 @@ class System:
     before bar `i` where `i` is in `meters_at`. A `blank` system has its meter and bars, and room for notes
     to be written in, but no note and no rest. A `pickup` stands before the first bar, and before the
     repeat sign where one opens; its slots come first. Bar `i` is the one before once more where `i` is in
-    `same`; a style may print a sign for it.
+    `same`; a style may print a sign for it. `eases` are the millimetres that what reaches out from a slot
+    needs at the barline before each bar, the pickup's too, besides the slots' own width; none where empty.
     """
 
     bars: tuple[Bar, ...]
@@ -82,6 +83,7 @@ class System:
     voltas: tuple[Volta, ...] = ()
     hairpins: tuple[Hairpin, ...] = ()
     same: tuple[int, ...] = ()
+    eases: tuple[float, ...] = ()
 
     @property
     def every_bar(self) -> tuple[Bar, ...]:

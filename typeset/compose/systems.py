@@ -12,11 +12,10 @@ from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from ..style.model import Spacing
 from .book import METER_ROOM, REPEAT_ROOM, Ending, Hairpin, System, Volta
+from .reach import room_at_barline, room_between
 
 # A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 8
-
-_EIGHTH = Fraction(1, 8)
 
 
 class TooWide(ValueError):
@@ -32,7 +31,7 @@ def break_into_systems(
     density have the same, so that counts stand under each other down a page. `times` is how often an
     exercise with endings is played. Raises TooWide.
     """
-    music = _Music(pattern, plays_on, times)
+    music = _Music(pattern, plays_on, spacing.staff_space, times)
     quarter, lines = _lines(music, spacing.measure - spacing.lead - spacing.tail, spacing)
     return tuple(_systems(music, lines, quarter, spacing))
 
@@ -41,15 +40,14 @@ def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
     """One bar on half a line, so that two exercises can share it; None where it would be crowded."""
     if len(pattern.bars) != 1 or pattern.pickup:
         return None
-    # Grace notes beside sixteenths need the room of a whole line.
-    if any(stroke.ornament for stroke in pattern.strokes) and min(pattern.bars[0].slot_lengths) < _EIGHTH:
-        return None
     line = _Line(0, pattern.bars)
     room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
     quarter = floor(1000 * room / float(_quarters(line.bars))) / 1000
-    if quarter * float(min(pattern.bars[0].slot_lengths) / QUARTER) < spacing.shared_slot:
+    music = _Music(pattern, plays_on, spacing.staff_space)
+    narrowest = quarter * float(min(pattern.bars[0].slot_lengths) / QUARTER)
+    if narrowest < spacing.shared_slot or music.is_crowded(quarter):
         return None
-    return tuple(_systems(_Music(pattern, plays_on), [line], quarter, spacing))
+    return tuple(_systems(music, [line], quarter, spacing))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +65,11 @@ class _Line:
 
 @dataclass(frozen=True, slots=True)
 class _Music:
-    """What is to be broken, and what that needs to know of its repeats."""
+    """What is to be broken, and what that needs to know of it; `staff_space` in millimetres."""
 
     pattern: Pattern
     plays_on: bool
+    staff_space: float
     times: int | None = None
 
     @property
@@ -103,6 +102,26 @@ class _Music:
         opens = line.first == 0 and self.pattern.pickup is not None and self.repeats
         return METER_ROOM * meters + REPEAT_ROOM * (repeats + opens)
 
+    def is_crowded(self, quarter: float) -> bool:
+        """True where neighbours in a bar would touch, a quarter being so many millimetres wide."""
+        for bar in self.pattern.every_bar:
+            pairs = zip(pairwise(bar.slots), bar.slot_lengths, strict=False)
+            for (before, slot), length in pairs:
+                if quarter * float(length / QUARTER) < room_between(before, slot) * self.staff_space:
+                    return True
+        return False
+
+    def eases(self, line: _Line, quarter: float) -> tuple[float, ...]:
+        """The room that ornaments and parentheses need at the barlines of a line; nothing where none do."""
+        pickup = self.pattern.pickup
+        bars = (pickup, *line.bars) if pickup and line.first == 0 else line.bars
+        eases = [0.0]
+        for before, bar in pairwise(bars):
+            apart = quarter * float(before.slot_lengths[-1] / QUARTER)
+            needed = room_at_barline(before.slots[-1], bar.slots[0]) * self.staff_space
+            eases.append(round(max(0.0, needed - apart), 3))
+        return tuple(eases) if any(eases) else ()
+
     def voltas(self, line: _Line) -> Iterator[Volta]:
         """The brackets over a line."""
         for turns, (start, end) in zip(self.pattern.turns(self.times), self.endings, strict=True):
@@ -111,7 +130,6 @@ class _Music:
                 label = _label(turns) if first == start else ""
                 yield Volta(first - line.first, last - first, label, last in self.closings)
 
-
     def hairpins(self, line: _Line) -> Iterator[Hairpin]:
         """The signs of swells over a line."""
         begins, ends = self.pattern.barlines[line.first], self.pattern.barlines[line.end]
@@ -119,7 +137,6 @@ class _Music:
             start, end = max(swell.start, begins), min(swell.end, ends)
             if start < end:
                 yield Hairpin(start - begins, end - begins, swell.loudness(start), swell.loudness(end))
-
 
     def same(self, line: _Line) -> Iterator[int]:
         """The bars of a line that are the one before once more, no louder and no softer, in the same ending."""
@@ -148,7 +165,9 @@ def _systems(music: _Music, lines: Sequence[_Line], quarter: float, spacing: Spa
             meter = bar.meter
         is_first, is_last = line is lines[0], line is lines[-1]
         upbeat = music.upbeat if is_first else 0
-        width = spacing.lead + quarter * float(_quarters(line.bars) + upbeat) + music.signs(line) + spacing.tail
+        eases = music.eases(line, quarter)
+        room = music.signs(line) + sum(eases)
+        width = spacing.lead + quarter * float(_quarters(line.bars) + upbeat) + room + spacing.tail
         ending = Ending.REPEAT if line.end in music.closings else Ending.BAR
         yield System(
             bars=line.bars,
@@ -162,6 +181,7 @@ def _systems(music: _Music, lines: Sequence[_Line], quarter: float, spacing: Spa
             voltas=tuple(music.voltas(line)),
             hairpins=tuple(music.hairpins(line)),
             same=tuple(music.same(line)),
+            eases=eases,
         )
 
 
@@ -178,7 +198,7 @@ def _lines(music: _Music, room: float, spacing: Spacing) -> tuple[float, Sequenc
         lines = _fill_lines(music, limit)
         widest = max([_quarters(line.bars) for line in lines] + [_fill(bar, limit) for bar in bars])
         quarter = _quarter(music, lines, widest, room)
-        if quarter * float(densest / QUARTER) >= spacing.slot:
+        if quarter * float(densest / QUARTER) >= spacing.slot and not music.is_crowded(quarter):
             return quarter, lines
     lines = _fill_lines(music, longest)
     quarter = _quarter(music, lines, longest, room)
@@ -194,8 +214,16 @@ def _lines(music: _Music, room: float, spacing: Spacing) -> tuple[float, Sequenc
 
 
 def _quarter(music: _Music, lines: Sequence[_Line], widest: Fraction, room: float) -> float:
-    """The width of a quarter where the widest line has so many, rounded down to a thousandth of a millimetre."""
-    return floor(1000 * (room - max(map(music.signs, lines))) / float(widest + music.upbeat)) / 1000
+    """The width of a quarter where the widest line has so many, rounded down to a thousandth of a millimetre.
+
+    Where quarters become narrower, ornaments at barlines need more room, until both agree.
+    """
+    quarter, wider = float("inf"), 0.0
+    while quarter != wider:
+        wider = quarter
+        taken = max(music.signs(line) + sum(music.eases(line, wider)) for line in lines)
+        quarter = floor(1000 * (room - taken) / float(widest + music.upbeat)) / 1000
+    return quarter
 
 
 def _quarters(bars: Sequence[Bar]) -> Fraction:

@@ -7,19 +7,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from ..compose.book import METER_ROOM, REPEAT_ROOM, System
+from ..compose.reach import HALF_BARLINE, HEAD, reach, reach_right
 from ..pattern.bar import Bar
-from ..pattern.stroke import Dynamic, Ornament, Slot
 from .symbol import QUARTER, Kind
 from .voices import ALL_UP, write_voice
 
-# Distances in staff spaces. How far what stands on a slot reaches from its head's middle: a head alone, in
-# parentheses, with one grace note to the left, with two, with a flag to the right; and the air between that
-# and a barline.
-HEAD, GHOST, FLAM, DRAG, FLAG = 0.68, 1.0, 1.5, 2.25, 1.4
-AIR = 1.1
+# Distances in staff spaces. How far a flag reaches to the right of its head's middle, and the air between what
+# stands on a slot and the barline before it.
+FLAG, AIR = 1.4, 1.1
 
-# Half the width of an opening repeat, of a meter of one digit's width, and of a barline.
-HALF_REPEAT, HALF_METER, HALF_BARLINE = 0.8, 0.7, 0.1
+# Half the width of an opening repeat, and of a meter of one digit's width.
+HALF_REPEAT, HALF_METER = 0.8, 0.7
 
 # Half of what is left free between two hairpins.
 HALF_GAP = 0.4
@@ -59,10 +57,11 @@ def places_of(system: System, staff_space: float) -> Places:
             number = index - first
             repeats = system.repeats_inside if number == 0 else number in system.closings
             pushed += REPEAT_ROOM if repeats else 0.0
+            pushed += system.eases[index] if system.eases else 0.0
             room = METER_ROOM if number in system.meters_at and number > 0 else 0.0
             x = _x(system, start) + pushed
             half = HALF_REPEAT if repeats else 0.0
-            left, right = reach(bar.slots[0]) + half, reach_right(bars[index - 1]) + half
+            left, right = reach(bar.slots[0]) + half, last_reach(bars[index - 1]) + half
             barline = x - _before(left * staff_space, right * staff_space, x - moments[-1][1], staff_space)
             barlines.append((start, barline))
             if room:
@@ -100,22 +99,12 @@ def meter_room(system: System, staff_space: float) -> float:
     return opening / staff_space - HALF_REPEAT - AIR / 2 - METER_AT
 
 
-def reach(slot: Slot) -> float:
-    """How far what stands on a slot reaches to the left of its head's middle, in staff spaces."""
-    ornaments = {stroke.ornament for stroke in slot}
-    if Ornament.DRAG in ornaments:
-        return DRAG
-    if Ornament.FLAM in ornaments:
-        return FLAM
-    return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in slot) else HEAD
-
-
-def reach_right(bar: Bar) -> float:
+def last_reach(bar: Bar) -> float:
     """How far what stands on a bar's last slot reaches to the right of its head's middle, in staff spaces."""
     last = write_voice(bar, ALL_UP)[-1].symbols[-1]
     if last.kind is Kind.NOTE and last.flags and last.beams is None and last.slot == len(bar.slots) - 1:
         return FLAG
-    return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in bar.slots[-1]) else HEAD
+    return reach_right(bar.slots[-1])
 
 
 def _opening(system: System, staff_space: float) -> float | None:

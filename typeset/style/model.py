@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, model_validator
 
 from ..pattern.limb import Limb
 
@@ -74,6 +74,19 @@ class Spacing(Part):
     """the narrowest slot for two exercises of one bar each that share a line; a large number keeps all apart"""
     gap: Millimetres = 6.0
     """between two exercises that share a line"""
+
+    _staff_space: float = PrivateAttr(default=6.2 / 4)
+
+    @property
+    def staff_space(self) -> float:
+        """How far two staff lines are apart: the style says so for its staff."""
+        return self._staff_space
+
+    def on(self, staff: Staff) -> Spacing:
+        """The same spacing of music on a staff."""
+        made = self.model_copy()
+        made._staff_space = staff.height / 4
+        return made
 
 
 # ISO 216 (A sizes) and ANSI/ASME Y14.1 (letter, and tabloid as its size B), in millimetres.
@@ -372,6 +385,8 @@ class Style(Part):
         if self.margins.top + self.margins.bottom + 40 > self.paper.height:
             high = self.paper.height
             raise ValueError(f"the margins leave less than 40 mm of the paper's {high:g} mm for text")
+        # A style is frozen from here on.
+        self.__dict__["spacing"] = self.spacing.on(self.staff)
         return self
 
     def shrunk(self) -> Style:

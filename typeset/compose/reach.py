@@ -1,0 +1,41 @@
+"""How far strokes reach from the middles of their heads, in staff spaces, as the engraver draws them."""
+
+from __future__ import annotations
+
+from ..pattern.stroke import Dynamic, Ornament, Slot
+
+# A head alone, in parentheses, with one grace note to the left, with two (measured on what is drawn).
+HEAD, GHOST, FLAM, DRAG = 0.68, 1.12, 1.5, 2.25
+
+HALF_BARLINE = 0.1
+"""Half the width of a barline."""
+
+LEAST_AIR = 0.25
+"""The least that is left free on either side of a barline."""
+
+
+def reach(slot: Slot) -> float:
+    """How far what stands on a slot reaches to the left of its head's middle."""
+    ornaments = {stroke.ornament for stroke in slot}
+    if Ornament.DRAG in ornaments:
+        return DRAG
+    if Ornament.FLAM in ornaments:
+        return FLAM
+    return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in slot) else HEAD
+
+
+def reach_right(slot: Slot) -> float:
+    """How far it reaches to the right, without a flag."""
+    return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in slot) else HEAD
+
+
+def room_between(before: Slot, slot: Slot) -> float:
+    """How far two neighbours in a bar stand apart at least; none where one of them is silent."""
+    return reach_right(before) + reach(slot) if before and slot else 0.0
+
+
+def room_at_barline(before: Slot, slot: Slot) -> float:
+    """How far two slots stand apart at least between which a barline stands."""
+    left = reach(slot) if slot else HEAD
+    right = reach_right(before) if before else 0.0
+    return left + right + 2 * (HALF_BARLINE + LEAST_AIR)
