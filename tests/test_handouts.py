@@ -82,6 +82,11 @@ def test_a_left_handed_student_gets_the_other_letters(book: Path, tmp_path: Path
     assert "left-handed copy" in text(teo) and "left-handed copy" not in text(mira)
 
 
+def test_one_sheet_can_be_for_a_left_handed_player(book: Path) -> None:
+    made = make_sheet(book, SheetOrder(("plain",), left_handed=True), Run(jobs=1))
+    assert "L R L R" in text(made) and "left-handed copy" in text(made)
+
+
 def test_rows_that_are_wrong_are_told_in_their_order_and_the_others_made(book: Path, tmp_path: Path) -> None:
     roster = a_roster(tmp_path, "Mira,,,,nothing\nAda,,,,\nTeo,both,,,\nBo,,,120,\n")
     handouts = make_roster(book, SheetOrder(("plain",)), roster, Run(jobs=1))

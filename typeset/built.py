@@ -41,11 +41,13 @@ class Built:
 class SheetOrder:
     """What a handout is to be: its exercises by ids or numbers, its title, for whom, in which style.
 
-    None leaves it to the book. Of a roster that is printed `two_sided` everyone gets paper of their own.
+    None leaves it to the book. A `left_handed` one has changed hands; of a roster its rows say so. Of a roster
+    that is printed `two_sided` everyone gets paper of their own.
     """
 
     exercises: tuple[str, ...]
     title: str | None = None
     name: str | None = None
     style: str | None = None
+    left_handed: bool = False
     two_sided: bool = False

@@ -194,6 +194,7 @@ def sheet(
     roster: Annotated[
         Path | None, typer.Option(metavar="CSV", help="A table of students: a sheet for each, and one to print.")
     ] = None,
+    left_handed: Annotated[bool, typer.Option("--left-handed", help="For a left-handed player.")] = False,
     two_sided: Annotated[
         bool, typer.Option("--two-sided", help="Of a roster, no two students share a sheet of paper.")
     ] = False,
@@ -206,11 +207,11 @@ def sheet(
 
     if roster is None and not exercises:
         _refuse("a handout has exercises; name them by their ids or numbers, or give a roster with --roster")
-    if roster is not None and name is not None:
-        _refuse("a roster says who its sheets are for; leave out --for or --roster")
+    if roster is not None and (name is not None or left_handed):
+        _refuse("a roster says who its sheets are for; leave out --for and --left-handed, or --roster")
     if roster is not None and not roster.is_file():
         _refuse(f"there is no roster at {roster}")
-    order = SheetOrder(tuple(dict.fromkeys(exercises or ())), title, name, style, two_sided)
+    order = SheetOrder(tuple(dict.fromkeys(exercises or ())), title, name, style, left_handed, two_sided)
     problems: Sequence[Problem] = ()
     with _progress("engraving") as progress:
         run = Run(jobs, fresh, progress)

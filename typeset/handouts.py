@@ -66,7 +66,8 @@ def make_sheet(path: Path, order: SheetOrder, run: Run) -> Built:
     Raises BookError, NotThere for an exercise that the book does not have, OutsideError.
     """
     desk = _desk(path, order)
-    sheet = desk.sheet(_given(desk.book_for(False), order), order.name)
+    given = _given(desk.book_for(order.left_handed), order)
+    sheet = desk.sheet(given, order.name, is_left_handed=order.left_handed)
     name = "-".join(filter(None, (desk.manuscript.name, "sheet", file_name(order.name) if order.name else "")))
     return _printed(name, [sheet], desk, engraved_in(desk.style, sheet.engravings, run))
 
