@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import product
 
-from ..pattern.counts import Place, counts_of
+from ..pattern.counts import Count, Place, counts_of
 from ..pattern.draft import Draft
 from ..pattern.limb import Limb
 from ..pattern.selection import Selection, Spot
@@ -24,7 +25,7 @@ class _Seen:
     spot: Spot
     stroke: Stroke
     bar: int
-    count: str
+    count: Count
     number: int | None
 
 
@@ -103,16 +104,25 @@ class Chooser:
         """By counts: such as hold in every bar where they can, else in their bars."""
         places: dict[str, None] = {}
         for one in meant:
-            everywhere = [other for other in seen if other.count == one.count]
+            name = str(one.count)
+            if name in places:
+                continue
+            everywhere = [other for other in seen if _place(one.count).matches(other.count)]
             there = [other for other in everywhere if other.bar == one.bar]
             is_in_one = len(there) == len(everywhere) and self.bars > 1
             if all(other.spot in allowed for other in everywhere) and (filtered.in_bars or not is_in_one):
-                places[one.count] = None
+                places[name] = None
             elif not filtered.in_bars and all(other.spot in allowed for other in there):
-                places[f"{one.bar}|{one.count}"] = None
+                places[f"{one.bar}|{name}"] = None
             else:
                 return
         yield replace(filtered, at=tuple(map(Place.parse, _in_order(places))))
+
+
+@lru_cache(maxsize=512)
+def _place(count: Count) -> Place:
+    """The place that a count means when it is written without a bar; on another grid it may mean another slot."""
+    return Place.parse(str(count))
 
 
 def _in_order(places: Iterable[str]) -> list[str]:
@@ -137,5 +147,5 @@ def _seen(draft: Draft) -> Iterator[_Seen]:
     for bar, shown in enumerate(draft.pattern.bars, start=1):
         for count, slot in zip(counts_of(shown), shown.slots, strict=True):
             for stroke in slot:
-                yield _Seen((index, stroke.limb), stroke, bar, str(count), numbers[index])
+                yield _Seen((index, stroke.limb), stroke, bar, count, numbers[index])
             index += 1
