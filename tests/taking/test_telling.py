@@ -47,7 +47,7 @@ def patterns(draw: some.DrawFn) -> tuple[Pattern, list[Grid], bool]:
     meter, name = draw(some.sampled_from(SHAPES))
     grids = [Grid.of(name)] + ([Grid.of("sextuplets")] if meter in ("4/4", "2/4") else [])
     bars: list[tuple[Bar, Grid]] = []
-    for _ in range(draw(some.integers(1, 3))):
+    for _ in range(draw(some.integers(1, 2))):
         grid = draw(some.sampled_from(grids))
         frame = empty_bar(Meter.parse(meter), grid)
         filled = frame.with_slots([draw(slots()) for _ in frame.slots])
@@ -59,7 +59,7 @@ def patterns(draw: some.DrawFn) -> tuple[Pattern, list[Grid], bool]:
     return Pattern(tuple(bar for bar, _ in bars)), [grid for _, grid in bars], draw(some.booleans())
 
 
-@settings(max_examples=60, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@settings(max_examples=30, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(patterns())
 def test_any_pattern_is_told_exactly(made: tuple[Pattern, list[Grid], bool]) -> None:
     pattern, grids, loops = made
