@@ -36,5 +36,7 @@ def test_in_the_whole_book_each_chapter_begins_a_page() -> None:
 
 def test_every_exercise_has_its_text_and_its_json() -> None:
     for one in DEMO.exercises:
-        assert hand_on(DEMO, one, "text").decode().count("\nBar ") == len(one.pattern.bars)
+        read = hand_on(DEMO, one, "text").decode().splitlines()
+        bars = [line for line in read if line.startswith("Bar ") and "what differs" not in line]
+        assert len(bars) == len(one.pattern.bars)
         assert len(json.loads(hand_on(DEMO, one, "json"))["bars"]) == len(one.pattern.bars)
