@@ -3,14 +3,14 @@ from fractions import Fraction
 
 import pytest
 
-from typeset.compose.book import Ending, Hairpin
-from typeset.compose.reach import DRAG, HEAD, room_at_barline
+from typeset.compose.book import REPEAT_ROOM, Ending, Hairpin
+from typeset.compose.reach import DRAG, GHOST, HALF_REPEAT, HEAD, room_at_barline
 from typeset.compose.systems import TooWide, break_into_systems, half_line
 from typeset.pattern.bar import Pattern, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
 from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
-from typeset.pattern.stroke import Ornament, plain_stroke
+from typeset.pattern.stroke import Dynamic, Ornament, plain_stroke
 from typeset.pattern.swell import Swell
 from typeset.style.model import Spacing, Staff
 
@@ -203,6 +203,18 @@ def test_grace_notes_ease_the_barline_before_them_and_the_line_keeps_its_width()
     dragged, *_, last = drags.bars[0].slots
     assert apart == pytest.approx(room_at_barline(last, dragged) * SPACING.staff_space, abs=0.01)
     assert SPACING.measure - 0.02 < drags.width <= SPACING.measure
+
+
+def test_grace_notes_after_a_pickup_keep_off_the_repeat_that_opens_there() -> None:
+    music = struck(1, _0=Ornament.DRAG)
+    ghost = (plain_stroke(Limb.LEFT, Dynamic.GHOST),)
+    opened = replace(music, pickup=pickup_bar(music.bars[0].meter, Grid.of("16ths"), [ghost]))
+    (system,) = break_into_systems(opened, True, SPACING)
+    apart = system.quarter / 4 + REPEAT_ROOM + system.eases[1]
+    reaches = GHOST + 2 * HALF_REPEAT + DRAG
+    assert apart > reaches * SPACING.staff_space
+    (once,) = break_into_systems(opened, False, SPACING)
+    assert once.eases != system.eases
 
 
 def test_a_larger_staff_takes_more_room() -> None:

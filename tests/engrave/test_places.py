@@ -12,9 +12,9 @@ import pytest
 from tests.engrave.made import bar, picked_up, pickup, system
 from tests.engrave.shown import BLANK, POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
 from typeset.compose.book import METER_ROOM, REPEAT_ROOM, Engraving, Hairpin, System
-from typeset.compose.reach import DRAG, GHOST, HEAD
+from typeset.compose.reach import DRAG, GHOST, HALF_REPEAT, HEAD
 from typeset.engrave.block import Block
-from typeset.engrave.places import HALF_REPEAT, places_of
+from typeset.engrave.places import places_of
 
 NEAR = 0.15 * POINTS
 """What the eye forgives: 0.15 mm."""

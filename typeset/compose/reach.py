@@ -7,8 +7,8 @@ from ..pattern.stroke import Dynamic, Ornament, Slot
 # A head alone, in parentheses, with one grace note to the left, with two (measured on what is drawn).
 HEAD, GHOST, FLAM, DRAG = 0.68, 1.12, 1.5, 2.25
 
-HALF_BARLINE = 0.1
-"""Half the width of a barline."""
+HALF_BARLINE, HALF_REPEAT = 0.1, 0.8
+"""Half the width of a barline, and of a repeat sign."""
 
 LEAST_AIR = 0.25
 """The least that is left free on either side of a barline."""
@@ -34,8 +34,8 @@ def room_between(before: Slot, slot: Slot) -> float:
     return reach_right(before) + reach(slot) if before and slot else 0.0
 
 
-def room_at_barline(before: Slot, slot: Slot) -> float:
-    """How far two slots stand apart at least between which a barline stands."""
+def room_at_barline(before: Slot, slot: Slot, half: float = HALF_BARLINE) -> float:
+    """How far two slots stand apart at least between which a barline stands, `half` its width."""
     left = reach(slot) if slot else HEAD
     right = reach_right(before) if before else 0.0
-    return left + right + 2 * (HALF_BARLINE + LEAST_AIR)
+    return left + right + 2 * (half + LEAST_AIR)

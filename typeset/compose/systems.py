@@ -12,7 +12,7 @@ from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from ..style.model import Spacing
 from .book import METER_ROOM, REPEAT_ROOM, Ending, Hairpin, System, Volta
-from .reach import room_at_barline, room_between
+from .reach import HALF_BARLINE, HALF_REPEAT, room_at_barline, room_between
 
 # A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 8
@@ -116,9 +116,11 @@ class _Music:
         pickup = self.pattern.pickup
         bars = (pickup, *line.bars) if pickup and line.first == 0 else line.bars
         eases = [0.0]
-        for before, bar in pairwise(bars):
-            apart = quarter * float(before.slot_lengths[-1] / QUARTER)
-            needed = room_at_barline(before.slots[-1], bar.slots[0]) * self.staff_space
+        for number, (before, bar) in enumerate(pairwise(bars), start=line.end - len(bars) + 1):
+            repeats = self.repeats if number == 0 else number in self.closings
+            apart = quarter * float(before.slot_lengths[-1] / QUARTER) + REPEAT_ROOM * repeats
+            half = HALF_REPEAT if repeats else HALF_BARLINE
+            needed = room_at_barline(before.slots[-1], bar.slots[0], half) * self.staff_space
             eases.append(round(max(0.0, needed - apart), 3))
         return tuple(eases) if any(eases) else ()
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from ..compose.book import METER_ROOM, REPEAT_ROOM, System
-from ..compose.reach import HALF_BARLINE, HEAD, reach, reach_right
+from ..compose.reach import HALF_BARLINE, HALF_REPEAT, HEAD, reach, reach_right
 from ..pattern.bar import Bar
 from .symbol import QUARTER, Kind
 from .voices import ALL_UP, write_voice
@@ -16,8 +16,8 @@ from .voices import ALL_UP, write_voice
 # stands on a slot and the barline before it.
 FLAG, AIR = 1.4, 1.1
 
-# Half the width of an opening repeat, and of a meter of one digit's width.
-HALF_REPEAT, HALF_METER = 0.8, 0.7
+# Half the width of a meter of one digit's width.
+HALF_METER = 0.7
 
 # Half of what is left free between two hairpins.
 HALF_GAP = 0.4
