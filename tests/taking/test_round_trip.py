@@ -43,6 +43,7 @@ def facts(exercise: Exercise) -> dict[str, Any]:
         "meters": [bar.meter for bar in pattern.bars],
         "pickup": pattern.pickup and pattern.pickup.slots,
         "endings": pattern.endings,
+        "swells": pattern.swells,
         "tempo": exercise.tempo,
         "feel": exercise.feel,
         "plays on": exercise.plays_on,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -237,12 +238,44 @@ def test_a_meter_that_is_not_offered_is_told_with_its_line_and_its_measures_left
 
 
 def test_what_is_not_followed_is_listed(tmp_path: Path) -> None:
-    swell = '<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>'
+    quiet = '<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>'
     jump = '<direction><direction-type><words>D.C.</words></direction-type><sound dacapo="yes"/></direction>'
-    assert left_out(tmp_path, swell + FOUR + jump) == [
+    assert left_out(tmp_path, quiet + FOUR + jump) == [
         "dynamics under the staff cannot be said; left out",
         "jumps (da capo, dal segno, coda) are not followed; write them out",
     ]
+
+
+def wedge(kind: str) -> str:
+    return f'<direction><direction-type><wedge type="{kind}"/></direction-type></direction>'
+
+
+def test_hairpins_are_swells_from_stroke_to_stroke(tmp_path: Path) -> None:
+    first = wedge("crescendo") + note("s", 4) * 3 + wedge("stop") + note("s", 4)
+    second = wedge("diminuendo") + FOUR
+    exercise = only(tmp_path, first, second, wedge("stop") + FOUR)
+    swells = [(swell.start, swell.end, swell.louder) for swell in exercise.pattern.swells]
+    assert swells == [(0, Fraction(2, 4), True), (1, Fraction(7, 4), False)]
+
+
+def test_a_hairpin_that_begins_where_one_ends_shares_its_stroke(tmp_path: Path) -> None:
+    turn = wedge("stop") + wedge("diminuendo")
+    exercise = only(tmp_path, wedge("crescendo") + note("s", 4) * 2 + turn + note("s", 4) * 2 + wedge("stop"))
+    swells = [(swell.start, swell.end, swell.louder) for swell in exercise.pattern.swells]
+    assert swells == [(0, Fraction(1, 2), True), (Fraction(1, 2), Fraction(3, 4), False)]
+
+
+def test_a_hairpin_over_one_stroke_is_none(tmp_path: Path) -> None:
+    assert not only(tmp_path, wedge("crescendo") + note("s", 4) + wedge("stop") + note("s", 4) * 3).pattern.swells
+
+
+def test_a_swell_over_a_change_of_meter_stays(tmp_path: Path) -> None:
+    three = "<attributes><time><beats>3</beats><beat-type>4</beat-type></time></attributes>"
+    exercises = taken(
+        score(wedge("crescendo") + FOUR, three + note("s", 4) * 3 + wedge("stop")), tmp_path, "made.musicxml"
+    ).exercises
+    (swell,) = exercises[-1].pattern.swells
+    assert (swell.start, swell.end) == (0, Fraction(6, 4))
 
 
 def test_parts_that_are_no_drums_are_named(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import Phase, given, settings
@@ -18,6 +19,7 @@ from typeset.pattern.order import write_order
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.steps.timing import Fit
 from typeset.pattern.stroke import Dynamic, Ornament, Slot, Stroke, slot_of
+from typeset.pattern.swell import Swell
 from typeset.taking.telling import Told, tell
 from typeset.taking.writing import step_text
 
@@ -186,6 +188,19 @@ def test_ornaments_are_said(name: str) -> None:
         for place, slot in enumerate(FIVE.slots)
     ])  # fmt: skip
     assert words(told(bar))[-1] == f"ornament: {{at: 2, as: {name}}}"
+
+
+def test_a_swell_is_said_by_its_places_or_for_every_bar() -> None:
+    bar = bar_of("R L R L", grid="quarters")
+    grids = [Grid.of("quarters")] * 2
+    one = Swell(Fraction(1, 4), Fraction(3, 4))
+    alone = tell(Pattern((bar, bar), swells=(one,)), grids, True)
+    assert step_text(alone.steps[-1]) == "swell: {from: 1|2, to: 1|4}"
+    both = tell(Pattern((bar, bar), swells=(one, one.moved(Fraction(1)))), grids, True)
+    assert step_text(both.steps[-1]) == "swell: {from: 2, to: 4}"
+    whole = tell(Pattern((bar, bar), swells=(Swell(Fraction(0), Fraction(7, 4), louder=False),)), grids, True)
+    assert step_text(whole.steps[-1]) == "swell: softer"
+    assert len(both.play(None).finished.swells) == 2
 
 
 def test_what_a_pickup_plays_is_what_its_limbs_are_voiced_with() -> None:

@@ -75,9 +75,10 @@ def _taken(found: Found, path: Path) -> Taken:
     for piece in pieces:
         # Somebody plays the file at its tempo, so what cannot be done at all is measured by who can do most.
         limbed = with_limbs(piece, figures.players["advanced"], figures.kit)
+        made = Entries(piece, limbed, names)
+        entries += made.all()
         named = f"{piece.title}: " if len(pieces) > 1 else ""
-        left_out += (Remark(f"{named}{what}") for what in limbed.left_out)
-        entries += Entries(piece, limbed, names).all()
+        left_out += (Remark(f"{named}{what}") for what in (*limbed.left_out, *made.left_out))
     lines = {remark.what: Problem(Mark(path, remark.line), remark.what, Weight.WARNING) for remark in left_out}
     text = chapter_yaml(found.title, path.name, list(lines), entries, names)
     return Taken(text, tuple(lines.values()), len(entries))

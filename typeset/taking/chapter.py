@@ -7,7 +7,6 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from ..pattern.steps.step import Step
 from .entries import Entry, Parts
 from .names import Names
 from .sequences import Sequences
@@ -86,7 +85,7 @@ def _sizes(told: Told) -> list[int]:
 def _entry(entry: Entry, sequences: Sequences, common: dict[str, str]) -> list[str]:
     lines = [f"  - id: {entry.id}", f"    title: {quoted(entry.title)}"]
     lines += [f"    {line}" for doubt in entry.doubts for line in _comment(doubt, "    ")]
-    steps: list[Step] = []
+    steps = list(entry.steps)
     if entry.told:
         name, rotation = sequences.start(entry.told.order)
         lines.append(f"    start: {name}")

@@ -8,6 +8,7 @@ from dataclasses import replace
 from ..pattern.draft import MOST_BARS
 from ..pattern.order import LONGEST
 from .piece import Piece
+from .swells import swells_within
 
 CUT_AFTER = 32
 """Bars of a part; an exercise of more than about two pages is not practised as one."""
@@ -23,4 +24,7 @@ def cut(piece: Piece) -> Iterator[Piece]:
         if any(notes for bar in bars for notes in bar.slots):
             title = f"{piece.title}, bars {start + 1} to {start + len(bars)}"
             pickup = None if start else piece.pickup
-            yield replace(piece, title=title, bars=bars, loops=False, times=None, pickup=pickup, endings=())
+            swells = swells_within(piece.swells, piece.bars, start, start + len(bars))
+            yield replace(
+                piece, title=title, bars=bars, loops=False, times=None, pickup=pickup, endings=(), swells=swells
+            )

@@ -9,10 +9,12 @@ from itertools import groupby
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import Grid
 from ..pattern.order import write_order
+from ..pattern.steps.step import Step
 from ..pattern.tempo import Tempo
 from .limbs import Limbed
 from .names import Names
 from .piece import Piece
+from .swells import swell_steps, swells_within
 from .telling import Told, tell
 
 Parts = tuple[tuple[str, int], ...]
@@ -23,13 +25,14 @@ Parts = tuple[tuple[str, int], ...]
 class Entry:
     """An exercise as it is written: `told` as an order and steps, or a phrase of `parts`.
 
-    `endings` are other exercises; `doubts` stand above it.
+    `steps` come after a phrase; `endings` are other exercises; `doubts` stand above it.
     """
 
     id: str
     title: str
     told: Told | None = None
     parts: Parts = ()
+    steps: tuple[Step, ...] = ()
     tempo: Tempo | None = None
     feel: str = "straight"
     play: str | None = None
@@ -56,6 +59,7 @@ class Entries:
         self.doubts = limbed.doubts
         self.names = names
         self.made: list[Entry] = []
+        self.left_out: list[str] = []
 
     def all(self) -> list[Entry]:
         """The piece's exercises: one, or before it those for its endings and for stretches in other meters."""
@@ -84,14 +88,19 @@ class Entries:
     def _exercise(self, title: str, start: int, end: int, loops: bool) -> Entry:
         """Some of the bars as an exercise; where their meter changes, a phrase of one for each stretch."""
         runs = self._runs(start, end)
-        told, parts = None, self._parts(title, runs) if len(runs) > 1 else ()
-        if not parts:
-            pickup = self.pattern.pickup if start == 0 else None
-            told = tell(Pattern(runs[0].bars, pickup), runs[0].grids, loops)
-        return self._entry(title, told, parts)
+        swells = swells_within(self.pattern.swells, self.piece.bars, start, end)
+        if len(runs) > 1:
+            parts = self._parts(title, runs)
+            bars = self.pattern.bars[start:end]
+            if sum(len(run.bars) for run in runs) < len(bars):
+                self.left_out.append("silent bars in a meter of their own are left out")
+                swells = ()
+            return self._entry(title, None, parts, tuple(swell_steps(Pattern(bars, swells=swells))))
+        pickup = self.pattern.pickup if start == 0 else None
+        return self._entry(title, tell(Pattern(runs[0].bars, pickup, swells=swells), runs[0].grids, loops))
 
-    def _entry(self, title: str, told: Told | None, parts: Parts = ()) -> Entry:
-        return Entry(self.names.id_of(title), title, told, parts, self.piece.tempo, self.piece.feel)
+    def _entry(self, title: str, told: Told | None, parts: Parts = (), steps: tuple[Step, ...] = ()) -> Entry:
+        return Entry(self.names.id_of(title), title, told, parts, steps, self.piece.tempo, self.piece.feel)
 
     def _runs(self, start: int, end: int) -> list[_Run]:
         """Bars in stretches of one meter, those that have strokes: no order makes silence alone."""

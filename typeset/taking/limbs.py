@@ -41,7 +41,7 @@ def with_limbs(piece: Piece, player: Player, kit: Kit) -> Limbed:
     bars, doubts = _chosen(piece, laid, choices, player, kit)
     left_out = tuple(_left_out(choices, list(_names(bars))))
     pickup, bars = (None, bars) if piece.pickup is None else (bars[0], bars[1:])
-    pattern = Pattern(tuple(bars), pickup, piece.endings)
+    pattern = Pattern(tuple(bars), pickup, piece.endings, piece.swells)
     return Limbed(pattern, (*piece.doubts, *doubts), left_out)
 
 

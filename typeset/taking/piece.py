@@ -11,6 +11,7 @@ from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from ..pattern.sound import Sound
 from ..pattern.stroke import Dynamic, Ornament
+from ..pattern.swell import Swell
 from ..pattern.tempo import Tempo
 
 MOST_BYTES = 16 * 1024 * 1024
@@ -69,8 +70,8 @@ class Laid:
 class Piece:
     """Music that will be one exercise.
 
-    `endings` says how many of its last bars each ending has. `doubts` say, each in one line, what it could
-    also be.
+    `endings` says how many of its last bars each ending has, `swells` lie over the bars. `doubts` say, each in
+    one line, what it could also be.
     """
 
     title: str
@@ -81,6 +82,7 @@ class Piece:
     times: int | None = None
     pickup: Laid | None = None
     endings: tuple[int, ...] = ()
+    swells: tuple[Swell, ...] = ()
     doubts: tuple[str, ...] = ()
 
 

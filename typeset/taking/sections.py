@@ -13,6 +13,7 @@ from .grids import choose_grids, lay
 from .piece import Laid, Measure, Piece, Remark
 from .repeats import played
 from .staff import Written
+from .swells import swells_in
 
 
 def pieces_of(written: Sequence[Written], title: str, remarks: list[Remark]) -> list[Piece]:
@@ -64,7 +65,8 @@ def _pieces(
     grids = choose_grids([pickup, *measures] if pickup else measures, _exact)[-len(measures) :]
     bars = lay(measures, grids, loops=False)
     before = _before(pickup, grids[0]) if pickup else None
-    yield Piece(title, tuple(bars), tempo, feel, music.loops, music.times, before, music.endings)
+    swells = swells_in([one.hairpins for one in music.measures], bars)
+    yield Piece(title, tuple(bars), tempo, feel, music.loops, music.times, before, music.endings, swells)
 
 
 def _exact(off: Fraction) -> float:

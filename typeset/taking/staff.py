@@ -14,13 +14,18 @@ from .instruments import Instruments
 from .marks import dynamic_of, limbs_of, number_in, ornament_of, tuplet_of
 from .meters import meter_of
 from .piece import Measure, Note, Remark
+from .swells import Hairpin
 from .tree import Document
 from .words import Words, words_in
 
 _NOT_FOLLOWED = {
-    "segno": "a segno", "coda": "a coda", "dynamics": "dynamics under the staff", "wedge": "swells and fades",
+    "segno": "a segno", "coda": "a coda", "dynamics": "dynamics under the staff",
     "octave-shift": "an octave shift", "percussion": "a picture of a drum",
 }  # fmt: skip
+
+
+_BEFORE = Fraction(-1, 1024)
+"""Just before a barline: the end of a hairpin that ends there."""
 
 
 @dataclass(frozen=True)
@@ -28,7 +33,8 @@ class Written:
     """A measure as written: its music, its length, what is said at it, how it repeats.
 
     `ends_repeat` is how often what it ends is played, None where it ends nothing; 0 where that is not said.
-    `only_on` are the passes it is played on, all of them where it is empty. `repeats_last` is how many
+    `only_on` are the passes it is played on, all of them where it is empty; `hairpins` what begins and ends
+    there. `repeats_last` is how many
     measures before it are meant again.
     """
 
@@ -39,6 +45,7 @@ class Written:
     begins_repeat: bool = False
     ends_repeat: int | None = None
     only_on: tuple[int, ...] = ()
+    hairpins: tuple[Hairpin, ...] = ()
     repeats_last: int = 0
 
 
@@ -80,6 +87,8 @@ class Staff:
                         ends = _number(repeat.get("times"), 0)
                 case "direction":
                     self._note_what_is_not_followed(child)
+                    for wedge in child.iterfind("direction-type/wedge"):
+                        cursor.hairpin(wedge.get("type", ""))
         passes = self.passes
         if closes:
             self.passes = ()
@@ -88,7 +97,7 @@ class Staff:
             return None
         return self._written(element, cursor, Written(
             Measure(self.meter), cursor.longest, words_in(element, self.meter), element.get("implicit") == "yes",
-            begins, ends, passes, self.again,
+            begins, ends, passes, tuple(cursor.hairpins), self.again,
         ))  # fmt: skip
 
     def _written(self, element: Element, cursor: _Cursor, written: Written) -> Written:
@@ -187,7 +196,20 @@ class _Cursor:
     longest: Fraction = Fraction(0)
     notes: list[Note] = field(default_factory=list)
     graces: list[str] = field(default_factory=list)
+    stopped_at: tuple[Fraction, int] | None = None
     grids: dict[int, str] = field(default_factory=dict)
+    hairpins: list[Hairpin] = field(default_factory=list)
+
+    def hairpin(self, kind: str) -> None:
+        """A hairpin's beginning or end: it takes in the last note before its end, unless the next begins there."""
+        if kind in ("crescendo", "diminuendo"):
+            if self.hairpins and self.hairpins[-1][1] == "stop" and self.stopped_at == (self.now, len(self.notes)):
+                self.hairpins[-1] = (self.now, "stop")
+            self.hairpins.append((self.now, kind))
+        elif kind == "stop":
+            self.stopped_at = (self.now, len(self.notes))
+            last = max((note.onset for note in self.notes if note.onset < self.now), default=_BEFORE)
+            self.hairpins.append((last, "stop"))
 
     def step(self, length: Fraction) -> None:
         """Go on by a note or a rest."""

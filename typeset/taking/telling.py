@@ -26,6 +26,7 @@ from ..pattern.steps.voicing import Move, Voice
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke, plain_stroke
 from .choosing import Chooser
 from .fitting import ways_to_fit
+from .swells import swell_steps
 from .writing import step_text
 
 _IN_LETTERS = 30
@@ -137,10 +138,10 @@ class _Finishing:
         self.target: Mapping[Spot, Stroke] = {
             (index, stroke.limb): stroke for index, slot in enumerate(pattern.slots) for stroke in slot
         }
-        self.pickup = pattern.pickup
+        self.pattern = pattern
 
     def finish(self) -> None:
-        """Voices, moves, ghosts, accents, ornaments, in the order in which a teacher would say them."""
+        """Voices, moves, ghosts, accents, ornaments, swells, in the order in which a teacher would say them."""
         voices = self._voices()
         said = self._said(voices)
         if said:
@@ -152,6 +153,7 @@ class _Finishing:
             carried = {spot for spot, one in self.target.items() if one.ornament is ornament}
             for chosen in self._chosen(carried, hands=True):
                 self._add(Ornamented(chosen, ornament.value))
+        self.steps += swell_steps(self.pattern)
 
     def _add(self, step: DraftStep) -> None:
         self.steps.append(step)
@@ -165,7 +167,7 @@ class _Finishing:
         played: dict[Limb, Counter[Sound]] = {}
         for spot, stroke in self.target.items():
             played.setdefault(spot[1], Counter())[stroke.sound] += 1
-        before = [stroke for slot in self.pickup.slots for stroke in slot] if self.pickup else []
+        before = [stroke for slot in self.pattern.pickup.slots for stroke in slot] if self.pattern.pickup else []
         voices = {limb: sounds.most_common(1)[0][0] for limb, sounds in played.items()}
         return voices | {stroke.limb: stroke.sound for stroke in reversed(before)}
 
