@@ -260,3 +260,11 @@ def test_both_endings_count_for_the_level_and_the_ceiling(composed: Compose) -> 
     hard = ENDED.replace("start: L K", "start: R")
     easy, harder = (exercise(composed(HEAD + text), "tune") for text in (ENDED, hard))
     assert harder.ceiling < easy.ceiling
+
+
+def test_a_task_calls_a_member_of_a_series_as_it_is_printed(composed: Compose) -> None:
+    made = composed(
+        HEAD + "  - {series: turned, title: 'Turn {n}', start: R L K, each: {rotate: all}}\n"
+        "  - {task: write-the-count, of: turned/2}\n"
+    )
+    assert made.book.tasks[0].of[0].title == "Turn 2"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -40,7 +41,9 @@ def compose(
     workshop = Workshop(Names(manuscript), _Judge(figures))
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
-    entries = Entries(manuscript.language, spacing, is_mirrored, _numbers(made), workshop, figures.weights)
+    entries = Entries(
+        manuscript.language, spacing, is_mirrored, _numbers(made), _places(made), workshop, figures.weights
+    )
     is_for_teacher = bool(edition and edition.answers == "inline")
     asker = Asker(manuscript.language, is_for_teacher)
     problems = workshop.problems
@@ -111,6 +114,17 @@ def _numbers(chapters: Sequence[Sequence[Entry]]) -> dict[str, str]:
     }
 
 
+def _places(chapters: Sequence[Sequence[Entry]]) -> dict[str, int]:
+    """The position of each member among those printed of its series, from 1, by its id."""
+    places: dict[str, int] = {}
+    printed: Counter[str] = Counter()
+    for work in (work for works in chapters for work in works if isinstance(work, Work)):
+        if work.series is not None:
+            printed[work.series] += 1
+            places[work.id] = printed[work.series]
+    return places
+
+
 class _Setter:
     """Sets what was worked out as what is printed; what cannot be printed joins the problems."""
 
@@ -122,7 +136,6 @@ class _Setter:
 
     def items(self, works: Sequence[Entry]) -> Iterator[Item]:
         """What stands in a chapter, in order."""
-        places: dict[str, int] = {}
         for work in works:
             try:
                 match work:
@@ -131,13 +144,9 @@ class _Setter:
                     case TaskText():
                         yield from self._task(work)
                     case Work():
-                        series = work.series or ""
-                        places[series] = places.get(series, 0) + 1
-                        yield self.entries.exercise(work, places[series])
+                        yield self.entries.exercise(work)
             except TooWide as error:
-                self.problems.append(
-                    Problem(work.mark if not isinstance(work, Work) else work.text.mark, str(error))
-                )
+                self.problems.append(Problem(_mark_of(work), str(error)))
             except Refusal as refusal:
                 self.problems.append(Problem(refusal.mark, str(refusal)))
 

@@ -28,27 +28,25 @@ _ENDINGS = {
     "often": "End with {before} until the last time, then with {last}.",
 }
 
-
 _LONGEST_SAID = 9
 """The longest order that is told in letters; a longer one is easier to read under its notes."""
 
 
 @dataclass(frozen=True)
 class Entries:
-    """Makes entries of works, in a language and for a style's spacing; `numbers` are printed, by id."""
+    """Makes entries of works, in a language and for a style's spacing; `numbers` are printed, by id, and
+    `places` are those of series' members among the members printed."""
 
     language: str
     spacing: Spacing
     is_mirrored: bool
     numbers: Mapping[str, str]
+    places: Mapping[str, int]
     workshop: Workshop
     weights: Weights
 
-    def exercise(self, work: Work, place: int) -> Exercise:
-        """A work as it will be printed; `place` is its position among those printed of its series.
-
-        Raises TooWide where its bars do not fit the style's width.
-        """
+    def exercise(self, work: Work) -> Exercise:
+        """A work as it will be printed. Raises TooWide where its bars do not fit the style's width."""
         text, draft = work.text, work.draft
         pattern = self._handed(draft.finished)
         steps = self._steps(work)
@@ -57,7 +55,7 @@ class Entries:
         return Exercise(
             id=work.id,
             number=self.numbers[work.id],
-            title=self._title(work, place),
+            title=self._title(work),
             instruction=(self._sided(text.say),) if text.say else self._instruction(work, steps),
             steps=tuple(say(sentence, self.language) for sentence in steps),
             pattern=pattern,
@@ -92,7 +90,7 @@ class Entries:
                 raise Refusal(mark, f"'{name}' is not printed in this book; a task is about an exercise that is")
             return None
         work = self.workshop.printed(name)
-        return self.exercise(work, 1) if work else None
+        return self.exercise(work) if work else None
 
     def _changed(self, work: Work) -> tuple[int, ...]:
         """The slots in which a work differs from its parent."""
@@ -142,14 +140,14 @@ class Entries:
     def _parts(self, said: Sequence[Part]) -> Parts:
         return Parts(tuple((self.numbers.get(part.use, part.use), part.bars, part.times) for part in said))
 
-    def _title(self, work: Work, place: int) -> str:
+    def _title(self, work: Work) -> str:
         """An exercise's title; in a series' title `{n}`, `{what}` and the keys of `each` are filled in."""
         if work.series is None:
             return work.title or work.id.replace("-", " ").capitalize()
         said = {key: say_value(Each(key, self._handed(value)), self.language) for key, value in work.values}
         what = "; ".join(said.values())
         rotate = dict(work.values).get("rotate")
-        filled = {**said, "n": str(place), "what": what}
+        filled = {**said, "n": str(self.places[work.id]), "what": what}
         if rotate is not None:
             filled["rotate"] = str(rotate + 1)
         title = work.title or "{what}"
