@@ -6,8 +6,6 @@ This stands between the command and the pipeline, which is imported only when th
 from __future__ import annotations
 
 import hashlib
-import os
-import tempfile
 from pathlib import Path
 
 from .built import Built, Run, SheetOrder
@@ -15,6 +13,7 @@ from .curricula import is_curriculum, make_curriculum
 from .pdf.output import AS_BOOK, Output
 from .problem import NotThere, OutsideError, Problem
 from .record import Records, key_of
+from .whole import put_whole
 
 
 def build(path: Path, out: Path, edition: str | None, run: Run, output: Output = AS_BOOK) -> dict[Path, Built]:
@@ -95,27 +94,9 @@ def build_roster(
 def write_whole(file: Path, content: bytes) -> None:
     """Write a file so that it appears whole or not at all. Raises OutsideError."""
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(dir=file.parent, prefix=".shedbook-", suffix=file.suffix)
+        put_whole(file, content, lasts=True)
     except OSError as error:
-        raise OutsideError(f"cannot write {file}: {error.strerror}; choose another place with --out") from error
-    try:
-        with os.fdopen(handle, "wb") as written:
-            written.write(content)
-            written.flush()
-            os.fsync(written.fileno())
-        Path(draft).chmod(0o666 & ~_umask())
-        Path(draft).replace(file)
-    except BaseException as error:
-        Path(draft).unlink(missing_ok=True)
-        if isinstance(error, OSError):
-            what = f"cannot write {file}: {error.strerror}; what was there before is as it was"
-            raise OutsideError(what) from error
-        raise
-
-
-def _umask() -> int:
-    """What this process withholds from new files; asking means setting it and setting it back."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+        raise OutsideError(
+            f"cannot write {file}: {error.strerror}; what was there before is as it was; "
+            "make room, or choose another place with --out"
+        ) from error

@@ -10,7 +10,6 @@ import hashlib
 import json
 import os
 import sys
-import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -19,6 +18,7 @@ from pathlib import Path
 
 from .built import Built
 from .shipped import shelf, store_folder
+from .whole import put_whole
 
 MOST_KEPT = 64
 """How many builds are kept; the one that was made longest ago goes first."""
@@ -95,10 +95,7 @@ class Records:
         facts = json.dumps([_about(one) for one in build]).encode()
         body = b"".join([facts, b"\n", *(one.pdf for one in build)])
         try:
-            self.folder.mkdir(parents=True, exist_ok=True)
-            with tempfile.NamedTemporaryFile(dir=self.folder, prefix=".", delete=False) as draft:
-                draft.write(_MAGIC + hashlib.sha256(body).digest() + body)
-            Path(draft.name).replace(self.folder / key)
+            put_whole(self.folder / key, _MAGIC + hashlib.sha256(body).digest() + body)
             self._drop_oldest()
         except OSError:
             return

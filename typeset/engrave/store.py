@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import inspect
 import json
-import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +13,7 @@ from ..compose.book import Engraving
 from ..problem import OutsideError
 from ..shipped import STORE_VARIABLE, store_folder
 from ..style.model import Staff
+from ..whole import put_whole
 from .block import Block
 from .lilypond import engraver_version
 from .printed import printed
@@ -73,10 +73,7 @@ class Store:
         body = _packed(block)
         path = self._path(key)
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            with tempfile.NamedTemporaryFile(dir=path.parent, prefix=".new-", delete=False) as file:
-                file.write(_MAGIC + hashlib.sha256(body).digest() + body)
-            Path(file.name).replace(path)
+            put_whole(path, _MAGIC + hashlib.sha256(body).digest() + body)
         except OSError as error:
             raise OutsideError(
                 f"the store of engraved music at {self.folder} cannot be written ({error.strerror}); "
