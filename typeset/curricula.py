@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from .built import Built
 from .pdf.output import AS_BOOK, NotForPress, Output
-from .problem import BookError, Mark, Problem, Weight, errors_of
+from .problem import BookError, Mark, Problem, Weight, errors_of, in_order
 
 if TYPE_CHECKING:
     from .compose.curriculum import Curriculum
@@ -65,7 +65,7 @@ def check_curriculum(path: Path) -> CheckedCurriculum:
     problems = list(reading.problems)
     text = reading.text
     if text is None:
-        return CheckedCurriculum(None, None, file.stem, file, _sorted(problems))
+        return CheckedCurriculum(None, None, file.stem, file, in_order(problems))
     checked = {named.name: check(named.path) for named in text.books}
     problems += [problem for one in checked.values() for problem in errors_of(one.problems)]
     style = None
@@ -79,7 +79,7 @@ def check_curriculum(path: Path) -> CheckedCurriculum:
         composition = compose_curriculum(text, books)
         curriculum = composition.curriculum
         problems += composition.problems
-    return CheckedCurriculum(curriculum, style, text.name, file, _sorted(problems))
+    return CheckedCurriculum(curriculum, style, text.name, file, in_order(problems))
 
 
 def make_curriculum(path: Path, output: Output = AS_BOOK) -> Built:
@@ -105,8 +105,3 @@ def make_curriculum(path: Path, output: Output = AS_BOOK) -> Built:
         raise BookError([Problem(Mark(checked.path), str(error))]) from error
     name, sheets = checked.name + output.ending, output.sheets(len(pages.labels))
     return Built(name, pdf, len(pages.labels), curriculum.exercises, 0, 0, warnings, sheets)
-
-
-def _sorted(problems: list[Problem]) -> tuple[Problem, ...]:
-    """Each problem once, in the order of the files."""
-    return tuple(sorted(set(problems), key=lambda one: (one.mark, one.what)))

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from .built import Built, Run, SheetOrder
 from .compose.book import Book, Exercise
-from .compose.sheet import NotForThem, Sheet, chosen_for, find, sheet_of, warnings_for
+from .compose.sheet import NotForThem, Sheet, chosen_for, sheet_of, warnings_for
 from .compose.systems import TooWide
 from .engrave import Engraved
 from .exchange.spoken import spoken
@@ -113,7 +113,7 @@ def _for_student(student: Student, desk: _Desk, order: SheetOrder) -> tuple[Shee
 
 def _given(book: Book, order: SheetOrder) -> tuple[Exercise, ...]:
     """The exercises that were asked for by id or number. Raises NotThere."""
-    found = {name: find(book, name) for name in order.exercises}
+    found = {name: book.find(name) for name in order.exercises}
     missing = [name for name, exercise in found.items() if exercise is None]
     if missing:
         ids = ", ".join(exercise.id for exercise in book.exercises)
@@ -153,7 +153,7 @@ def _desk(path: Path, order: SheetOrder) -> _Desk:
     checked = check_edition(reading, Edition())
     book = checked.sound_book()
     assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
-    folder = checked.manuscript.path.parent
+    folder = checked.manuscript.folder
 
     @cache
     def book_for(is_left_handed: bool) -> Book:

@@ -22,7 +22,7 @@ from .manuscript.figures import read_figures
 from .manuscript.models import Edition, Manuscript
 from .page import DoesNotFit
 from .pdf.output import AS_BOOK, NotForPress, Output
-from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of
+from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of, in_order
 from .proof import proofread
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
@@ -67,7 +67,7 @@ def make(path: Path, edition: str | None, run: Run, output: Output = AS_BOOK) ->
     checked = {name: check_edition(reading, wanted) for name, wanted in editions.items()}
     problems = [problem for one in checked.values() for problem in one.problems]
     if errors_of(problems):
-        raise BookError(_sorted(problems))
+        raise BookError(in_order(problems))
     return tuple(
         _make_edition(one, _file_name(reading.manuscript, name) + output.ending, run, output)
         for name, one in checked.items()
@@ -105,22 +105,21 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     problems = list(reading.problems)
     manuscript = reading.manuscript
     if manuscript is None:
-        return Checked(None, None, None, _sorted(problems))
+        return Checked(None, None, None, in_order(problems))
     style = _gathered(lambda: _style(manuscript, edition), problems)
-    figures = _gathered(lambda: read_figures(manuscript.path.parent, manuscript.player), problems)
+    figures = _gathered(lambda: read_figures(manuscript.folder, manuscript.player), problems)
     book = None
     if style and figures:
         composition = compose(manuscript, style.spacing, figures, edition)
         problems += composition.problems
         problems += proofread(manuscript, style)
         book = composition.book
-    return Checked(manuscript, None if errors_of(problems) else book, style, _sorted(problems))
+    return Checked(manuscript, None if errors_of(problems) else book, style, in_order(problems))
 
 
 def _style(manuscript: Manuscript, edition: Edition) -> Style:
     name = edition.style or manuscript.style
-    asked_at = edition.marks("style") if edition.style else manuscript.marks("style")
-    return load_style(name, manuscript.path.parent, asked_at)
+    return load_style(name, manuscript.folder, edition.style_mark or manuscript.style_mark)
 
 
 def _gathered(load: Callable[[], Value], problems: list[Problem]) -> Value | None:
@@ -130,11 +129,6 @@ def _gathered(load: Callable[[], Value], problems: list[Problem]) -> Value | Non
     except BookError as error:
         problems += error.problems
         return None
-
-
-def _sorted(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """Each problem once, in the order of the files, the errors before the warnings of a place."""
-    return tuple(sorted(set(problems), key=lambda one: (one.mark, one.weight is Weight.WARNING, one.what)))
 
 
 def _editions(manuscript: Manuscript, wanted: str | None) -> Mapping[str, Edition]:
@@ -162,9 +156,9 @@ def _find_part(book: Book, name: str | None) -> Exercise | Chapter | Book:
 
 
 def _find(book: Book, name: str) -> Exercise:
-    for exercise in book.exercises:
-        if name in (exercise.id, exercise.number):
-            return exercise
+    exercise = book.find(name)
+    if exercise:
+        return exercise
     ids = ", ".join(exercise.id for exercise in book.exercises)
     raise NotThere(f"there is no exercise '{name}' in this book; there are {ids}")
 

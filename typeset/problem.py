@@ -59,5 +59,10 @@ def errors_of(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(problem for problem in problems if problem.weight is Weight.ERROR)
 
 
+def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Each problem once, in the order of the files, the errors before the warnings of a place."""
+    return tuple(sorted(set(problems), key=lambda one: (one.mark, one.weight is Weight.WARNING, one.what)))
+
+
 class NotThere(LookupError):
     """The command named an exercise or an edition that the book lacks; the message lists what it has."""

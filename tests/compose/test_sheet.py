@@ -9,7 +9,7 @@ import pytest
 
 from typeset.compose import Composition
 from typeset.compose.book import Book, NoteSpecimen
-from typeset.compose.sheet import NotForThem, chosen_for, find, sheet_of, warnings_for
+from typeset.compose.sheet import NotForThem, chosen_for, sheet_of, warnings_for
 from typeset.compose.systems import TooWide
 from typeset.manuscript.roster import Cell, Student
 from typeset.problem import Mark, errors_of
@@ -49,12 +49,12 @@ def student(**said: str) -> Student:
 
 def refused(one: Student, book: Book, given: tuple[str, ...] = ()) -> str:
     with pytest.raises(NotForThem) as error:
-        chosen_for(one, book, [found for name in given if (found := find(book, name))])
+        chosen_for(one, book, [found for name in given if (found := book.find(name))])
     return str(error.value)
 
 
 def ids(one: Student, book: Book, *given: str) -> list[str]:
-    found = [found for name in given if (found := find(book, name))]
+    found = [found for name in given if (found := book.find(name))]
     return [exercise.id for exercise in chosen_for(one, book, found)]
 
 
@@ -94,8 +94,8 @@ def test_a_bar_too_wide_for_the_sheet_s_style_is_named(book: Book) -> None:
 
 
 def test_an_exercise_is_found_by_its_id_or_its_number(book: Book) -> None:
-    assert find(book, "groove") is find(book, "1.2") is book.exercises[1]
-    assert find(book, "1.9") is None
+    assert book.find("groove") is book.find("1.2") is book.exercises[1]
+    assert book.find("1.9") is None
 
 
 def test_without_a_choice_of_their_own_students_get_what_is_given_to_all(book: Book) -> None:

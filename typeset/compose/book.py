@@ -268,6 +268,10 @@ class Book:
         """All tasks of all chapters."""
         return tuple(task for chapter in self.chapters for task in chapter.tasks)
 
+    def find(self, name: str) -> Exercise | None:
+        """An exercise by its id or its number; None where there is none."""
+        return next((one for one in self.exercises if name in (one.id, one.number)), None)
+
     @property
     def engravings(self) -> tuple[Engraving, ...]:
         """Everything to engrave, each once, in the order of the pages."""

@@ -78,11 +78,6 @@ def _alone(exercise: Exercise, ids: Collection[str | None], spacing: Spacing) ->
     return replace(exercise, systems=systems, new_page=False, changed=changed)
 
 
-def find(book: Book, name: str) -> Exercise | None:
-    """An exercise by its id or its number."""
-    return next((one for one in book.exercises if name in (one.id, one.number)), None)
-
-
 def chosen_for(student: Student, book: Book, given: Sequence[Exercise]) -> tuple[Exercise, ...]:
     """What a student of a roster plays: what the row chose, else what is given to all up to the row's level.
 
@@ -121,7 +116,7 @@ def warnings_for(student: Student, chosen: Iterable[Exercise]) -> tuple[Problem,
 
 
 def _named(name: str, mark: Mark, book: Book) -> Exercise:
-    exercise = find(book, name)
+    exercise = book.find(name)
     if exercise is None:
         near = get_close_matches(name, [one.id for one in book.exercises], n=1)
         meant = f"; did you mean '{near[0]}'?" if near else ""

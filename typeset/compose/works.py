@@ -9,6 +9,7 @@ from typing import TypeVar
 from ..manuscript.models import Chapter, ExerciseText
 from ..manuscript.models import Part as PartText
 from ..manuscript.series import SeriesText
+from ..pattern.bar import bars_in_words
 from ..pattern.draft import Draft, SettingError
 from ..pattern.grid import GridError
 from ..pattern.lineage import Stumble, check_phases, grow
@@ -192,8 +193,8 @@ class Workshop:
             draft = self._finished(one.use, one.mark).draft
             has = len(draft.pattern.course)
             if one.bars is not None and one.bars > has:
-                bars = "1 bar" if has == 1 else f"{has} bars"
-                raise Refusal(one.mark, f"'{one.use}' has {bars}, and {one.bars} are asked for")
+                what = f"'{one.use}' has {bars_in_words(has)}, and {one.bars} are asked for"
+                raise Refusal(one.mark, what)
             parts.append(Part(draft, one.bars, one.times))
         return parts
 

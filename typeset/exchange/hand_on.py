@@ -40,7 +40,7 @@ def hand_on(
             from .text import exercise_text
 
             text = exercise_text(chosen, book.language)
-            parent = next((one for one in book.exercises if one.id == chosen.parent), None)
+            parent = book.find(chosen.parent) if chosen.parent else None
             return (text + (beside_text(parent, chosen, book.language) if parent else "")).encode()
         case "midi":
             from ..sound.midi import midi_file

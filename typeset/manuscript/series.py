@@ -94,7 +94,7 @@ class Orders(Marked):
 class Each(Marked):
     """What differs from member to member; several keys make every combination.
 
-    `rotate` and `displace` are None for all there are; whether they were said is in `keys_said`.
+    `rotate` and `displace` are None for all there are; whether they were said is in `said`.
     """
 
     rotate: Numbers = ()

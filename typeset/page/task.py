@@ -21,8 +21,6 @@ from .setting import Setting, points
 from .stack import Part, pile, stacked
 from .system import Reach, Wanted, reach_of, system_box
 
-_ASKED_LINE: dict[str, Kind] = {"write-the-sticking": "sticking", "write-the-count": "counting"}
-
 _PENCIL = {"find-the-accents": (4.0, 0.0), "write-the-notes": (9.0, 2.0)}
 """Millimetres over and under the staff for what is written there."""
 
@@ -48,6 +46,13 @@ def task_pieces(task: Task, setting: Setting) -> tuple[Piece, ...]:
     return stacked(_named(task), parts, points(setting.style.exercises.systems), setting)
 
 
+def _asked_line(task: Task) -> Kind | None:
+    """The line under the staff that is asked for, and so not given."""
+    if not task.shows_sticking:
+        return "sticking"
+    return None if task.shows_counts else "counting"
+
+
 def task_words(task: Task, setting: Setting) -> str:
     """What a task is called: `Task 3`."""
     return setting.words.say("exercise.task", number=task.number)
@@ -58,7 +63,7 @@ def answer_parts(task: Task, setting: Setting) -> Iterator[Part]:
     exercise = task.of[-1]
     reach = reach_of(exercise.systems, setting)
     scale = setting.style.exercises.answers
-    needed = _ASKED_LINE.get(task.kind)
+    needed = _asked_line(task)
     changes = changes_by_system(exercise.systems, tuple(_differing(task)))
     for system, changed in zip(exercise.systems, changes, strict=True):
         wanted = Wanted(needed=needed, changed=changed)
@@ -124,7 +129,7 @@ def _systems(task: Task, setting: Setting) -> Iterator[Part]:
 
 def _box(task: Task, system: System, reach: Reach, setting: Setting, labelled: Exercise | None = None) -> Part:
     """A system with what the task gives, its exercise's number beside its staff where that must be told."""
-    wanted = Wanted(asked=_ASKED_LINE.get(task.kind))
+    wanted = Wanted(asked=_asked_line(task))
     box = system_box(system, reach, setting.measure, _named(task), setting, wanted)
     if labelled is None:
         return box.part

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -173,6 +173,11 @@ class Pattern:
         return replace(self, bars=tuple(bars))
 
 
+def bars_in_words(count: int) -> str:
+    """A number of bars as a message says it."""
+    return "1 bar" if count == 1 else f"{count} bars"
+
+
 def empty_bar(meter: Meter, grid: Grid) -> Bar:
     """A silent bar of a meter on a grid. Raises GridError where the two do not go together."""
     return Bar(meter, tuple(Beat(length, (SILENCE,) * count) for length, count in divide(meter, grid)))
@@ -191,8 +196,3 @@ def pickup_bar(meter: Meter, grid: Grid, slots: Sequence[Slot]) -> Bar:
         if kept:
             beats.append(Beat(kept * beat.slot_length, beat.slots[:kept]))
     return Bar(meter, tuple(beats)).with_slots(slots)
-
-
-def empty_pattern(bars: Iterable[Bar]) -> Pattern:
-    """Bars of the same shape with nothing in them."""
-    return Pattern(tuple(bar.with_slots([SILENCE] * len(bar.slots)) for bar in bars))

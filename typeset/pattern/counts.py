@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from .bar import Bar, Beat, Pattern
+from .bar import Bar, Beat, Pattern, bars_in_words
 from .meter import Meter
 from .stroke import SILENCE
 
@@ -154,8 +154,8 @@ def find(pattern: Pattern, place: Place) -> tuple[int, ...]:
     """
     if place.bar is not None:
         if place.bar > len(pattern.bars):
-            bars = "1 bar" if len(pattern.bars) == 1 else f"{len(pattern.bars)} bars"
-            raise CountError(f"there is no bar {place.bar} for {place}; there are {bars}")
+            has = bars_in_words(len(pattern.bars))
+            raise CountError(f"there is no bar {place.bar} for {place}; there are {has}")
         before = sum(len(bar.slots) for bar in pattern.bars[: place.bar - 1])
         return (before + find_in_bar(pattern.bars[place.bar - 1], place),)
     found: list[int] = []

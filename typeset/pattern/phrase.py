@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate
 
-from .bar import Pattern
+from .bar import Pattern, bars_in_words
 from .draft import MOST_BARS, Draft, SettingError
 from .stroke import SILENCE, Slot, slot_of
 
@@ -129,8 +129,7 @@ def _first_bars(draft: Draft, count: int | None) -> Draft:
     if count is None or count == len(bars):
         return draft
     if count > len(bars):
-        has = "1 bar" if len(bars) == 1 else f"{len(bars)} bars"
-        raise SettingError(f"it has {has}, not {count}")
+        raise SettingError(f"it has {bars_in_words(len(bars))}, not {count}")
     pattern = _bars_of(draft.pattern, range(count))
     # Where only its beginning is used, it neither stops, rests nor lands at the end.
     return replace(draft, pattern=pattern, origins=draft.origins[: len(pattern.slots)], ends=False, landing=SILENCE)
