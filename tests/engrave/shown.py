@@ -9,7 +9,7 @@ from typing import Any
 
 import pdfplumber
 
-from tests.engrave.made import bar, picked_up, pickup, system
+from tests.notation.made import bar, picked_up, pickup, system
 from typeset.compose.book import (
     METER_ROOM,
     REPEAT_ROOM,

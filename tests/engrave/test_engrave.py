@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.engrave.made import bar, system
+from tests.notation.made import bar, system
 from typeset.compose.book import Engraving, NoteSpecimen
 from typeset.engrave import Engraved, Store, engrave, lilypond
 from typeset.engrave.block import Block

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tests.engrave.made import bar, system
+from tests.notation.made import bar, system
 from typeset.compose.book import System
 from typeset.engrave.printed import printed
 from typeset.pattern.bar import pickup_bar

@@ -8,8 +8,8 @@ from fractions import Fraction
 
 import pytest
 
-from tests.engrave.made import bar, system
 from tests.engrave.shown import with_meters
+from tests.notation.made import bar, system
 from typeset.compose.book import Ending, Hairpin, System, Volta
 from typeset.engrave.places import places_of
 from typeset.engrave.printed import printed

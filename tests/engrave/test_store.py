@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.engrave.made import bar, system
+from tests.notation.made import bar, system
 from typeset.compose.book import SoundSpecimen, System
 from typeset.engrave.block import Block
 from typeset.engrave.store import Store, default_folder, key_of, maker_of

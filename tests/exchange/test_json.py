@@ -6,7 +6,7 @@ import json
 from dataclasses import replace
 from fractions import Fraction
 
-from tests.engrave.made import bar, pickup
+from tests.notation.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.exchange.json import exercise_json, list_json
 from typeset.pattern.swell import Swell

@@ -10,7 +10,7 @@ from xml.etree.ElementTree import Element, fromstring
 
 import pytest
 
-from tests.engrave.made import bar, pickup
+from tests.notation.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.compose.book import Exercise
 from typeset.exchange.musicxml import Score, compressed, musicxml

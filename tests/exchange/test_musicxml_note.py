@@ -6,7 +6,7 @@ from xml.etree.ElementTree import Element
 
 import pytest
 
-from tests.engrave.made import bar
+from tests.notation.made import bar
 from typeset.exchange.musicxml_note import notes_of
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from tests.engrave.made import bar, pickup
+from tests.notation.made import bar, pickup
 from tests.sound.made import exercise
 from typeset.exchange.text import exercise_text
 from typeset.pattern.swell import Swell

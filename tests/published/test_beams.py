@@ -9,8 +9,8 @@ import pytest
 from music21 import meter as m21
 from music21 import note
 
-from tests.engrave.made import bar
-from typeset.engrave.voices import ALL_UP, write_voice
+from tests.notation.made import bar
+from typeset.notation.voices import ALL_UP, write_voice
 from typeset.pattern.grid import GRIDS
 
 

@@ -19,8 +19,8 @@ import pretty_midi
 import pytest
 from music21.midi.percussion import PercussionMapper
 
-from tests.engrave.made import bar, picked_up, pickup
-from tests.engrave.made import system as a_system
+from tests.notation.made import bar, picked_up, pickup
+from tests.notation.made import system as a_system
 from tests.published.demo import DEMO
 from tests.sound.made import exercise, is_struck
 from typeset.compose.book import Exercise, System

@@ -20,7 +20,7 @@ import xmlschema
 from music21 import articulations, clef, converter, dynamics, meter, note, percussion, stream, tempo
 from music21 import bar as barlines
 
-from tests.engrave.made import bar, pickup
+from tests.notation.made import bar, pickup
 from tests.published.demo import DEMO
 from tests.published.test_midi import IN_EIGHTHS, IN_QUARTERS, UNITS
 from tests.sound.made import exercise

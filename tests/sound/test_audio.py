@@ -11,7 +11,7 @@ import numpy
 import pytest
 import soundfile
 
-from tests.engrave.made import bar
+from tests.notation.made import bar
 from tests.sound.made import exercise
 from typeset.problem import OutsideError
 from typeset.sound.audio import FORMS, PEAK, Tags, mark_in, mark_of, render

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from tests.engrave.made import bar, pickup
+from tests.notation.made import bar, pickup
 from tests.sound.made import exercise, messages, read, struck
 from typeset.pattern.swell import Swell
 from typeset.sound.midi import midi_file

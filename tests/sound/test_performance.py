@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tests.engrave.made import bar
+from tests.notation.made import bar
 from tests.sound.made import exercise
 from typeset.sound.performance import AS_WRITTEN, Performance, tempos_of, times_of
 

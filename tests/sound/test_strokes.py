@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from tests.engrave.made import bar
+from tests.notation.made import bar
 from typeset.pattern.stroke import Dynamic
 from typeset.pattern.swell import Swell
 from typeset.sound.strokes import TICKS, VELOCITIES, Hit, hits_of

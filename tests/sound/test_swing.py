@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from tests.engrave.made import bar
+from tests.notation.made import bar
 from typeset.sound.swing import EIGHTH, SIXTEENTH, Swing, SwingError, swing_of, swung
 
 

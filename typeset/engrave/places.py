@@ -8,9 +8,9 @@ from fractions import Fraction
 
 from ..compose.book import METER_ROOM, REPEAT_ROOM, System
 from ..compose.reach import HALF_BARLINE, HALF_REPEAT, HEAD, reach, reach_right
+from ..notation.symbol import QUARTER, Kind
+from ..notation.voices import ALL_UP, write_voice
 from ..pattern.bar import Bar
-from .symbol import QUARTER, Kind
-from .voices import ALL_UP, write_voice
 
 # Distances in staff spaces. How far a flag reaches to the right of its head's middle, and the air between what
 # stands on a slot and the barline before it.

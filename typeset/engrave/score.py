@@ -13,13 +13,13 @@ from typing import Any
 import abjad
 
 from ..compose.book import Ending, System
+from ..notation.symbol import Group, Kind, Symbol
+from ..notation.voices import FEET, GRACES, Voice, graces_of, voices_of, write_voice
 from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke
 from ..style.model import Staff
 from . import leaves
 from .places import Places, meter_room
-from .symbol import Group, Kind, Symbol
-from .voices import FEET, GRACES, Voice, graces_of, voices_of, write_voice
 
 # What a meter inside a system may take, in staff spaces.
 _INNER_METER = 3.0

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from .. import notation
 from ..compose.book import Engraving
 from ..problem import OutsideError
 from ..shipped import STORE_VARIABLE, store_folder
@@ -38,9 +39,10 @@ def key_of(engraving: Engraving, staff: Staff, maker: str) -> str:
 
 
 def maker_of(finish: Callable[[bytes], bytes]) -> str:
-    """What makes blocks: the engraver's version, and a hash of this room's code and of the module of `finish`."""
+    """What makes blocks: the engraver's version, and a hash of what writes music and of the module of `finish`."""
     digest = hashlib.sha256(engraver_version().encode())
-    files = [path for path in sorted(Path(__file__).parent.iterdir()) if path.suffix in (".py", ".ily")]
+    rooms = (Path(__file__).parent, Path(notation.__path__[0]))
+    files = [path for room in rooms for path in sorted(room.iterdir()) if path.suffix in (".py", ".ily")]
     finisher = inspect.getsourcefile(finish)
     for path in (*files, *([Path(finisher)] if finisher else ())):
         digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")

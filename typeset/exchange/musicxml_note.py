@@ -12,8 +12,8 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from xml.etree.ElementTree import Element
 
-from ..engrave.symbol import Group, Kind, Symbol
-from ..engrave.voices import ALL_UP, GRACES, write_voice
+from ..notation.symbol import Group, Kind, Symbol
+from ..notation.voices import ALL_UP, GRACES, write_voice
 from ..pattern.bar import Bar
 from ..pattern.sound import Head, Sound
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.engrave.made import bar, pickup, text_of, written
-from typeset.engrave.rhythm import NOBODY, write_bar
-from typeset.engrave.symbol import Kind, Line, Symbol, is_printable
-from typeset.engrave.voices import FEET, HANDS, write_voice
+from tests.notation.made import bar, pickup, text_of, written
+from typeset.notation.rhythm import NOBODY, write_bar
+from typeset.notation.symbol import Kind, Line, Symbol, is_printable
+from typeset.notation.voices import FEET, HANDS, write_voice
 from typeset.pattern.bar import Bar, empty_bar
 from typeset.pattern.grid import GRIDS, IN_EIGHTHS, Grid
 from typeset.pattern.meter import Meter

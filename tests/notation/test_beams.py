@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tests.engrave.made import bar
-from typeset.engrave.symbol import Kind
-from typeset.engrave.voices import ALL_UP, write_voice
+from tests.notation.made import bar
+from typeset.notation.symbol import Kind
+from typeset.notation.voices import ALL_UP, write_voice
 
 
 def beams(meter: str, grid: str, strokes: str) -> list[tuple[int, int] | None]:

@@ -6,8 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from typeset.compose.book import REPEAT_ROOM, Ending, System
-from typeset.engrave.symbol import Group, Kind, Symbol
-from typeset.engrave.voices import ALL_UP, Voice, write_voice
+from typeset.notation.symbol import Group, Kind, Symbol
+from typeset.notation.voices import ALL_UP, Voice, write_voice
 from typeset.pattern.bar import Bar, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
 from typeset.pattern.limb import Limb
