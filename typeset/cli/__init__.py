@@ -1,0 +1,66 @@
+"""The command `shedbook`: every command by its name, and what becomes of whatever goes wrong."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+
+import typer
+
+from . import making, telling
+from .terminal import FAILED_OUTSIDE, HAS_ERRORS, STOPPED, refuse, stop, tell
+
+COMMANDS: dict[str, Callable[..., None]] = {
+    "new": making.new,
+    "check": telling.check,
+    "build": making.build,
+    "list": telling.list_exercises,
+    "show": telling.show,
+    "sheet": making.sheet,
+    "sound": making.sound,
+    "take": making.take,
+    "steps": telling.steps,
+}
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Turn short orders of strokes into printed drum books.",
+)
+for _name, _command in COMMANDS.items():
+    app.command(name=_name)(_command)
+
+
+def main() -> None:
+    """Run the command; whatever goes wrong becomes a message and an exit status, never a traceback."""
+    from ..problem import BookError, NotThere, OutsideError
+
+    try:
+        app()
+    except NotThere as error:
+        refuse(str(error))
+    except BookError as error:
+        tell(error.problems)
+        sys.exit(HAS_ERRORS)
+    except OutsideError as error:
+        stop(str(error), FAILED_OUTSIDE)
+    except BrokenPipeError:
+        # Whoever read our output has gone; there is no one to tell.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(FAILED_OUTSIDE)
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        stop(f"{where}{error.strerror or error}", FAILED_OUTSIDE)
+    except KeyboardInterrupt:
+        stop("stopped; what was built before is as it was", STOPPED)
+    except Exception as error:
+        if os.environ.get("SHEDBOOK_DEBUG"):
+            raise
+        stop(
+            f"this is a mistake in shedbook itself ({type(error).__name__}: {error}); "
+            "set SHEDBOOK_DEBUG=1 to see where, and please report it with the book that caused it",
+            FAILED_OUTSIDE,
+        )
