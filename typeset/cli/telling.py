@@ -1,0 +1,103 @@
+"""The commands that tell something: problems, exercises, one exercise in many forms, the steps."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .options import BookPath, Click, CountIn, Ladder, SwingRatio, Tempo, Times, existing, performance_of
+from .terminal import refuse, table, tell
+
+# Everything else is imported where it is used, so that --help answers at once.
+
+FORMS = ("text", "json", "midi", "wav", "opus", "musicxml", "mxl", "pdf", "png", "svg")
+READABLE = ("text", "json", "musicxml", "svg")
+
+
+def check(book: BookPath) -> None:
+    """Tell every problem of a book, then list its exercises with level and ceiling; of a curriculum, its terms."""
+    from .. import curricula, pipeline
+
+    if curricula.is_curriculum(existing(book, wants_book=False)):
+        _check_curriculum(book)
+        return
+    checked = pipeline.check(book)
+    sound = checked.sound_book()
+    tell(checked.problems)
+    typer.echo(table(sound.exercises))
+
+
+def _check_curriculum(path: Path) -> None:
+    from ..curricula import check_curriculum
+    from ..exchange.curriculum import curriculum_text
+
+    checked = check_curriculum(path)
+    sound = checked.sound_curriculum()
+    tell(checked.problems)
+    typer.echo(curriculum_text(sound))
+
+
+def list_exercises(
+    book: BookPath, json: Annotated[bool, typer.Option("--json", help="As a JSON array.")] = False
+) -> None:
+    """List a book's exercises."""
+    from .. import pipeline
+    from ..exchange.json import list_json
+
+    exercises = pipeline.check(existing(book)).sound_book().exercises
+    typer.echo(list_json(exercises) if json else table(exercises))
+
+
+def show(
+    book: BookPath,
+    name: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="ID", help="An exercise's id or number; in musicxml a chapter's number, or nothing."
+        ),
+    ] = None,
+    form: Annotated[str, typer.Option("--as", metavar="|".join(FORMS), help="The form.")] = "text",
+    out: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Where it goes; else to standard output.")
+    ] = None,
+    tempo: Tempo = None,
+    ladder: Ladder = None,
+    times: Times = None,
+    swing: SwingRatio = None,
+    click: Click = True,
+    count_in: CountIn = True,
+) -> None:
+    """Show one exercise; in musicxml also a chapter or the whole book."""
+    from .. import building, pipeline
+
+    if form not in FORMS:
+        refuse(f"there is no form '{form}'; there are {', '.join(FORMS)}")
+    if out and (form, out.suffix) == ("musicxml", ".mxl"):
+        form = "mxl"
+    if name is None and form not in ("musicxml", "mxl"):
+        refuse(f"as {form} there is one exercise at a time; say which, by its id or its number")
+    if form not in READABLE and out is None and sys.stdout.isatty():
+        refuse(f"{form} is no text for a terminal; say where it goes with --out FILE")
+    performance = performance_of(tempo, ladder, times, swing, click, count_in)
+    shown = pipeline.show(existing(book), name, form, performance)
+    if out is None:
+        sys.stdout.buffer.write(shown)
+    else:
+        building.write_whole(out, shown)
+        typer.echo(f"{out} written")
+
+
+def steps(name: Annotated[str | None, typer.Argument(metavar="NAME", help="One step.")] = None) -> None:
+    """Explain the steps that an exercise can take."""
+    from .. import reference
+
+    if name is None:
+        typer.echo(reference.all_steps())
+        return
+    try:
+        typer.echo(reference.one_step(name))
+    except KeyError as error:
+        refuse(str(error.args[0]))
