@@ -14,8 +14,9 @@ from enum import Enum
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
-from pydantic import AfterValidator, BeforeValidator, PlainValidator, TypeAdapter, ValidationError
+from pydantic import AfterValidator, BeforeValidator, TypeAdapter, ValidationError
 
+from ..nearest import meant, near
 from ..pattern.counts import Place
 from ..pattern.grid import GRIDS, Grid
 from ..pattern.meter import Meter
@@ -23,7 +24,8 @@ from ..pattern.order import Order, read_order
 from ..pattern.sound import SOUNDS, Sound
 from ..pattern.steps import Passage, Source
 from ..pattern.tempo import Tempo
-from .written import Step, meant, near, shown
+from .reads import NUMBER, TEXT, YES_NO, Listed, Reads, Schema, named, number, or_several, words
+from .written import Step, shown
 
 _NUMBER = re.compile(r"[+-]?\d{1,9}")
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
@@ -94,17 +96,17 @@ def read_name(value: Any) -> str:
     return value
 
 
-def one_of(words: Iterable[str], what: str = "") -> Callable[[Any], str]:
+def one_of(choices: Iterable[str], what: str = "") -> Callable[[Any], str]:
     """A reader for one of these words; `what` says what they are, where there is a word for it."""
-    known = tuple(words)
+    known = tuple(choices)
     refusal = f"is no {what}" if what else "cannot stand here"
-    choices = f"{', '.join(known[:-1])} or {known[-1]}" if len(known) > 1 else known[0]
+    listed = f"{', '.join(known[:-1])} or {known[-1]}" if len(known) > 1 else known[0]
 
     def read(value: Any) -> str:
         if isinstance(value, str) and value in known:
             return value
         found = meant(value, known) if isinstance(value, str) else ""
-        raise Wrong(f"{shown(value)} {refusal}{found or f'; write {choices}'}")
+        raise Wrong(f"{shown(value)} {refusal}{found or f'; write {listed}'}")
 
     return read
 
@@ -144,18 +146,19 @@ class Kind:
     one: str
     many: str
     type: Any
+    schema: Schema
     maps: bool = False
     """written as a mapping of its own"""
     words: tuple[str, ...] = ()
     """all that may be written, where that is a few words"""
 
 
-def _kind(one: str, many: str, read: Callable[[Any], Any]) -> Kind:
-    return Kind(one, many, Annotated[Any, PlainValidator(read)])
+def _kind(one: str, many: str, read: Callable[[Any], Any], schema: Schema) -> Kind:
+    return Kind(one, many, Annotated[Any, Reads(read, schema)], schema)
 
 
-_GRID_NAME = Annotated[str, PlainValidator(one_of(GRIDS, "grid"))]
-_GRID = Annotated[tuple[_GRID_NAME, ...], BeforeValidator(as_list), AfterValidator(lambda names: Grid.of(*names))]
+_GRID_NAME = Annotated[str, Reads(one_of(GRIDS, "grid"), named("grid"))]
+_GRID = Annotated[tuple[_GRID_NAME, ...], Listed(as_list), AfterValidator(lambda names: Grid.of(*names))]
 
 
 class FromOne(int):
@@ -163,18 +166,18 @@ class FromOne(int):
 
 
 KINDS: dict[Any, Kind] = {
-    str: _kind("text", "texts", read_text),
-    int: _kind("a number", "numbers", read_number),
-    FromOne: _kind("a number from 1", "numbers from 1", read_from_one),
-    bool: _kind("yes or no", "yes or no", read_yes_no),
-    Place: _kind("a count", "counts", _parsed(Place.parse, "a count")),
-    Sound: _kind("a sound", "sounds", _read_sound),
-    Meter: _kind("a meter", "meters", _parsed(Meter.parse, "a meter")),
-    Tempo: _kind("a tempo", "tempos", _parsed(Tempo.parse, "a tempo")),
-    Grid: Kind("a grid", "grids", _GRID),
-    Order: _kind("a sequence", "sequences", _parsed(read_order, "a sequence")),
-    Source: _kind("a name or a sequence", "names or sequences", lambda v: Source(read_line(v))),
-    Passage: _kind("a name or a sequence", "names or sequences", lambda v: Passage(read_line(v))),
+    str: _kind("text", "texts", read_text, TEXT),
+    int: _kind("a number", "numbers", read_number, NUMBER),
+    FromOne: _kind("a number from 1", "numbers from 1", read_from_one, number(1)),
+    bool: _kind("yes or no", "yes or no", read_yes_no, YES_NO),
+    Place: _kind("a count", "counts", _parsed(Place.parse, "a count"), named("count")),
+    Sound: _kind("a sound", "sounds", _read_sound, named("sound")),
+    Meter: _kind("a meter", "meters", _parsed(Meter.parse, "a meter"), named("meter")),
+    Tempo: _kind("a tempo", "tempos", _parsed(Tempo.parse, "a tempo"), named("tempo")),
+    Grid: Kind("a grid", "grids", _GRID, or_several(named("grid"))),
+    Order: _kind("a sequence", "sequences", _parsed(read_order, "a sequence"), named("order")),
+    Source: _kind("a name or a sequence", "names or sequences", lambda v: Source(read_line(v)), TEXT),
+    Passage: _kind("a name or a sequence", "names or sequences", lambda v: Passage(read_line(v)), TEXT),
 }
 
 
@@ -195,28 +198,30 @@ def kind_of(hint: Any) -> Kind:
     raise TypeError(f"nobody knows how to read {hint!r} from YAML")
 
 
-def read_as(hint: Any) -> PlainValidator:
+def read_as(hint: Any) -> Reads:
     """A model's field of this type, read as a step's parameter of the type would be."""
-    return PlainValidator(TypeAdapter(kind_of(hint).type).validate_python)
+    kind = kind_of(hint)
+    return Reads(TypeAdapter(kind.type).validate_python, kind.schema)
 
 
-def _choice(words: tuple[str, ...]) -> Kind:
-    listed = ", ".join(words)
-    one = f"one of {listed}" if len(words) > 1 else listed
-    return replace(_kind(one, f"any of {listed}", one_of(words)), words=words)
+def _choice(choices: tuple[str, ...]) -> Kind:
+    listed = ", ".join(choices)
+    one = f"one of {listed}" if len(choices) > 1 else listed
+    return replace(_kind(one, f"any of {listed}", one_of(choices), words(choices)), words=choices)
 
 
 def _enum(cls: type[Enum]) -> Kind:
-    name = one_of([member.value for member in cls], cls.__name__.lower())
-    words = ", ".join(member.value for member in cls)
-    what = cls.__name__.lower()
-    return _kind(f"a {what} ({words})", f"{what}s ({words})", lambda value: cls(name(value)))
+    choices = [member.value for member in cls]
+    what, listed = cls.__name__.lower(), ", ".join(choices)
+    name = one_of(choices, what)
+    return _kind(f"a {what} ({listed})", f"{what}s ({listed})", lambda value: cls(name(value)), words(choices))
 
 
 def _several(each: Kind) -> Kind:
     """A list, in which one value may stand alone."""
     several = types.GenericAlias(tuple, (each.type, ...))
-    return Kind(each.many, each.many, checked(several, BeforeValidator(as_list), AfterValidator(_filled)))
+    made = checked(several, BeforeValidator(as_list), AfterValidator(_filled))
+    return Kind(each.many, each.many, made, or_several(each.schema))
 
 
 def _filled(values: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -233,8 +238,15 @@ def _pairs(left: Any, right: Any) -> Kind:
         BeforeValidator(_mapping(f"pairs in braces: {key.one} before the colon, {value.one} after it")),
         AfterValidator(lambda found: tuple(found.items())),
     )
-    words = f"{key.one}: {value.one}, ..."
-    return Kind(words, words, pairs, maps=True)
+    written = f"{key.one}: {value.one}, ..."
+    return Kind(written, written, pairs, _object(key.schema, value.schema), maps=True)
+
+
+def _object(key: Schema, value: Schema) -> Schema:
+    """A mapping; where its keys are a few words, an editor can offer them."""
+    few = key.get("enum")
+    keys = {"properties": dict.fromkeys(few, value)} if few else {"propertyNames": key}
+    return {"type": "object", "minProperties": 1, **keys, "additionalProperties": False if few else value}
 
 
 def _mapping(words: str) -> Callable[[Any], Any]:
@@ -256,7 +268,7 @@ def _either(kinds: tuple[Kind, ...]) -> Kind:
     if len(kinds) == 1:
         return kinds[0]
     readers = [TypeAdapter(kind.type) for kind in kinds]
-    words = [word for kind in kinds for word in kind.words]
+    known = [word for kind in kinds for word in kind.words]
 
     def read(value: Any) -> Any:
         for reader in readers[:-1]:
@@ -264,8 +276,9 @@ def _either(kinds: tuple[Kind, ...]) -> Kind:
                 return reader.validate_python(value)
             except ValidationError:
                 continue
-        if isinstance(value, str) and near(value, words):
-            raise Wrong(f"{shown(value)} cannot stand here{meant(value, words)}")
+        if isinstance(value, str) and near(value, known):
+            raise Wrong(f"{shown(value)} cannot stand here{meant(value, known)}")
         return readers[-1].validate_python(value)
 
-    return _kind(" or ".join(kind.one for kind in kinds), " or ".join(kind.many for kind in kinds), read)
+    schema = {"anyOf": [kind.schema for kind in kinds]}
+    return _kind(" or ".join(kind.one for kind in kinds), " or ".join(kind.many for kind in kinds), read, schema)

@@ -15,7 +15,8 @@ from .bar import Bar, Beat, Pattern, bars_in_words
 from .meter import Meter
 from .stroke import SILENCE
 
-_WRITTEN = re.compile(r"^\s*(?:(\d+)\s*\|\s*)?(\d+)\s*(e|&|a|trip|let|\.\s*(\d+))?\s*$")
+WRITTEN = re.compile(r"^\s*(?:(\d+)\s*\|\s*)?(\d+)\s*(e|&|a|trip|let|\.\s*(\d+))?\s*$")
+"""How a place is written."""
 
 _FOUR = {Fraction(0): "", Fraction(1, 4): "e", Fraction(1, 2): "&", Fraction(3, 4): "a"}
 _THREE = {Fraction(0): "", Fraction(1, 3): "trip", Fraction(2, 3): "let"}
@@ -57,7 +58,7 @@ class Place:
     @classmethod
     def parse(cls, text: str) -> Place:
         """Read a place; raises CountError that says how one is written."""
-        found = _WRITTEN.match(text)
+        found = WRITTEN.match(text)
         if not found:
             raise CountError(
                 f"'{text}' is no count; write it as 3, 3e, 3&, 3a, 2trip, 2let, 2.4 or, in bar 2, 2|3&"

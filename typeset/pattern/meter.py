@@ -6,7 +6,8 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-_WRITTEN = re.compile(r"^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*(?:\(\s*(\d+(?:\s*\+\s*\d+)*)\s*\))?\s*$")
+WRITTEN = re.compile(r"^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*(?:\(\s*(\d+(?:\s*\+\s*\d+)*)\s*\))?\s*$")
+"""How a meter is written."""
 
 # How a bar of eighths falls into beats when nobody says: threes where that comes out, else the common
 # grouping (common practice, no source). The odd ones that are missing have to be stated.
@@ -39,7 +40,7 @@ class Meter:
     @classmethod
     def parse(cls, text: str) -> Meter:
         """Read `4/4` or `7/8 (3+2+2)`; raises MeterError that says what would be right."""
-        found = _WRITTEN.match(text)
+        found = WRITTEN.match(text)
         if not found:
             raise MeterError(f"'{text}' is no meter; write it as 4/4, 6/8 or 7/8 (3+2+2)")
         top, bottom = int(found[1]), int(found[2])

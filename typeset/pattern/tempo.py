@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 SLOWEST, FASTEST = 20, 400
 
-_WRITTEN = re.compile(r"^\s*(\d+)\s*(?:[-–]\s*(\d+)\s*)?$")
+WRITTEN = re.compile(r"^\s*(\d+)\s*(?:[-–]\s*(\d+)\s*)?$")
+"""How a tempo is written."""
 
 
 class TempoError(ValueError):
@@ -24,7 +25,7 @@ class Tempo:
     @classmethod
     def parse(cls, text: str) -> Tempo:
         """Read `80` or `60-100`; raises TempoError that says how one is written."""
-        found = _WRITTEN.match(text)
+        found = WRITTEN.match(text)
         if not found:
             raise TempoError(f"'{text}' is no tempo; write 80, or 60-100 for a start and a goal")
         start = int(found[1])
