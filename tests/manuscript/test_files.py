@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from typeset.manuscript import read
-from typeset.manuscript.files import LARGEST
+from typeset.text_file import LARGEST
 
 PLAIN = b"chapter: C\nexercises:\n  - id: a\n    start: R L\n"
 

@@ -9,14 +9,15 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, PlainValidator
 
+from ..nearest import meant
 from ..pattern.sound import SOUNDS
 from ..problem import Mark, Problem
+from ..text_file import FileTrouble
 from .fields import Told, Wrong, as_list, read_from_one, read_line, read_number
-from .files import FileTrouble
 from .marked import Marked
 from .models import Date, Language, Line, Manuscript, Paragraphs, Word, prose_keys
 from .read import BOOK_FILE, Reader, Reading, read
-from .written import KEY, UNREADABLE, WrittenMap, mark_in, meant, shown
+from .written import KEY, UNREADABLE, WrittenMap, mark_in, shown
 
 CURRICULUM_FILE = "curriculum.yaml"
 MOST_BOOKS = 12

@@ -11,8 +11,9 @@ from pydantic import ValidationError
 
 from ..pattern.order import Order, SequenceError, read_order
 from ..problem import Mark, Problem
+from ..text_file import FileTrouble, text_of
 from .fields import Wrong, as_list, read_name, read_text
-from .files import FileTrouble, inside, text_of
+from .files import inside
 from .marked import Marked
 from .messages import problems_in
 from .models import (

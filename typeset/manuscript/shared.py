@@ -15,8 +15,8 @@ from ..pattern.order import Order
 from ..pattern.stroke import Ornament, ornamented
 from ..problem import Problem
 from ..shipped import shelf
+from ..text_file import FileTrouble, text_of
 from .fields import Wrong, as_list, read_from_one, read_name
-from .files import FileTrouble, text_of
 from .marked import Marked
 from .messages import problems_in
 from .models import GridText, Line, MeterText, OrderText, prose_keys

@@ -8,12 +8,13 @@ from typing import Annotated, Any, get_type_hints
 
 from pydantic import Field, PlainValidator, TypeAdapter, create_model
 
+from ..nearest import meant
 from ..pattern.selection import Selection, SelectionError
 from ..pattern.steps import STEPS, Phase, Step, StepError
 from ..problem import Mark
 from .fields import FromOne, Kind, Told, Wrong, kind_of
 from .marked import Marked, hyphened
-from .written import KEY, UNREADABLE, WrittenMap, mark_in, meant, shown
+from .written import KEY, UNREADABLE, WrittenMap, mark_in, shown
 
 _NO_CHOICE = ("all", "where_missing")
 _NEED_TIME = ("at", "in_bars", "sound", "where_missing")

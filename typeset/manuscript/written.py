@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -140,16 +139,3 @@ def shown(value: Any) -> str:
         return "a list"
     text = str(value)
     return f"'{text[:57]}...'" if len(text) > 60 else f"'{text}'"
-
-
-def near(word: str, words: Iterable[str]) -> str | None:
-    """The one of these words that a word was most likely meant to be."""
-    by_small = {known.lower(): known for known in words}
-    found = difflib.get_close_matches(word.lower(), by_small, n=1, cutoff=0.6)
-    return by_small[found[0]] if found else None
-
-
-def meant(word: str, words: Iterable[str]) -> str:
-    """`; did you mean 'x'?` where a word is near one of these, else nothing."""
-    found = near(word, words)
-    return f"; did you mean '{found}'?" if found else ""
