@@ -12,6 +12,7 @@ from ..pattern.bar import Bar
 from ..pattern.counts import Count, counts_of
 from ..pattern.stroke import Dynamic, Slot, Stroke
 from ..pattern.swell import Swell
+from ..wording import wording
 from ..wording.sentences import limb_name, sound_word
 
 _UNITS = {Fraction(1, 2): "halves", Fraction(3, 8): "dotted quarters", Fraction(1, 8): "eighths"}
@@ -37,6 +38,8 @@ def exercise_text(exercise: Exercise, language: str = "en") -> str:
         lines.append(f"Grows out of {exercise.parent_number}.")
     lines += exercise.instruction
     lines.append(_how_played(exercise))
+    if exercise.recording:
+        lines.append(wording(language).say("exercise.recording", address=exercise.recording))
     if exercise.pattern.pickup:
         lines += ["", f"Pickup into bar 1, {exercise.pattern.pickup.meter}"]
         lines += beat_lines(exercise.pattern.pickup, language)

@@ -9,7 +9,7 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
-from .marks import Anchor, Begins, Box, Dot, Entry, Link, Mark, Music, Role, Rule, Words
+from .marks import Anchor, Begins, Box, Code, Curve, Dot, Entry, Link, Mark, Music, Role, Rule, Words
 from .pages import Bounds, Crossing, Heading, Place, Placement
 from .repertoire import refuse_uncovered
 
@@ -86,6 +86,10 @@ class Press:
             case Box(x0, y0, x1, y1, thickness, ink):
                 corner = f"{left + x0:.2f} {top - y1:.2f} {x1 - x0:.2f} {y1 - y0:.2f}"
                 self._canvas.addLiteral(f"{_grey(ink):g} G {thickness:.2f} w [] 0 d {corner} re S")
+            case Curve():
+                self._curve(mark, left, top)
+            case Code():
+                self._code(mark, left + mark.x, top - mark.y)
             case Music():
                 place = Placement(self._page, mark.engraving, left + mark.x, top - mark.y, mark.scale, section)
                 self.placements.append(place)
@@ -100,7 +104,7 @@ class Press:
     def _words(self, mark: Words, x: float, y: float) -> None:
         """Written out here: asking the library for each of a book's many letters takes half of all its time."""
         # What is read aloud or copied needs a space where words end; letters under a staff stand for themselves.
-        stands_alone = self._sections[-1].role is Role.MUSIC or mark.joined or mark.words.endswith("-")
+        stands_alone = self._sections[-1].role is Role.FIGURE or mark.joined or mark.words.endswith("-")
         words = mark.words if stands_alone else f"{mark.words} "
         shown = " ".join(
             f"/{font} {mark.size:.2f} Tf {string} Tj" for font, string in self._strings(mark.font, words)
@@ -123,6 +127,20 @@ class Press:
         dash = f"1 J [0 {mark.dots:g}] 0 d" if mark.dots else "0 J [] 0 d"
         ends = f"{left + mark.x0:.2f} {top - mark.y0:.2f} m {left + mark.x1:.2f} {top - mark.y1:.2f} l"
         self._canvas.addLiteral(f"{_grey(mark.ink):g} G {mark.thickness:.2f} w {dash} {ends} S")
+
+    def _curve(self, mark: Curve, left: float, top: float) -> None:
+        start, *rest = (f"{left + x:.2f} {top - y:.2f}" for x, y in mark.points)
+        ways = " ".join(f"{' '.join(rest[at : at + 3])} c" for at in range(0, len(rest), 3))
+        line = f"{_grey(mark.ink):g} G {mark.thickness:.2f} w 0 J [] 0 d " if mark.thickness else ""
+        inside = "" if mark.fill is None else f"{_grey(mark.fill):g} g "
+        # Closed and filled and lined, filled alone, or lined alone (ISO 32000-1, 8.5.3).
+        paint = ("b" if mark.thickness else "h f") if inside else "S"
+        self._canvas.addLiteral(f"{line}{inside}{start} m {ways} {paint}")
+
+    def _code(self, mark: Code, x: float, y: float) -> None:
+        """All of a code is one path, so that no fine white lines show between its modules."""
+        dark = " ".join(f"{column} {row} {count} 1 re" for row, column, count in mark.dark)
+        self._canvas.addLiteral(f"q 0 g {mark.size:.5f} 0 0 {-mark.size:.5f} {x:.3f} {y:.3f} cm {dark} f Q")
 
     @property
     def links(self) -> tuple[Crossing, ...]:

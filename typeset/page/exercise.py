@@ -10,6 +10,7 @@ from .breaking import Piece
 from .changes import changes_by_system
 from .head import head_box
 from .ladder import ladder, way_of
+from .recording import RecordingCode, least_head, recording_code, with_codes
 from .setting import Setting, points
 from .stack import Part, level, pile, stacked
 from .system import Reach, SystemBox, Wanted, reach_of, system_box
@@ -40,18 +41,28 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
     room = (setting.measure - gap * (columns - 1)) / columns
     reach = reach_of([system for one in exercises for system in one.systems], setting)
     made = [_systems(one, reach, room, setting) for one in exercises]
+    codes = [recording_code(one, setting) for one in exercises]
     heads = [
-        head_box(one, boxes[0].width, room, setting, inside=column > 0)
-        for column, (one, boxes) in enumerate(zip(exercises, made, strict=True))
+        _head(one, code, boxes[0].width, room, setting, inside=column > 0)
+        for column, (one, code, boxes) in enumerate(zip(exercises, codes, made, strict=True))
     ]
     feet = [_foot(one, room, setting) for one in exercises]
     step = room + gap
     first = level([boxes[0].part for boxes in made], step)
-    parts = [level(heads, step).over(first, head_gap(setting)), *(box.part for box in made[0][1:])]
+    top = level(heads, step).over(first, head_gap(setting))
+    parts = [with_codes(top, codes, room, step), *(box.part for box in made[0][1:])]
     foot = level(feet, step)
     if foot.height:
         parts[-1] = parts[-1].over(foot, points(_FOOT_GAP))
     return stacked(called(exercises[0]), parts, points(style.exercises.systems), setting)
+
+
+def _head(
+    exercise: Exercise, code: RecordingCode | None, staff: float, room: float, setting: Setting, *, inside: bool
+) -> Part:
+    """An exercise's head, as tall as the code at its end asks for."""
+    head = head_box(exercise, staff, room - (code.room if code else 0.0), setting, inside=inside)
+    return Part(head.marks, max(head.height, least_head(code, staff, room, head_gap(setting))))
 
 
 def _systems(exercise: Exercise, reach: Reach, room: float, setting: Setting) -> list[SystemBox]:

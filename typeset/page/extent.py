@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from .faces import width_of
-from .marks import Box, Dot, Mark, Music, Rule, Words
+from .marks import Box, Code, Curve, Dot, Mark, Music, Rule, Words
 from .setting import Setting
 
 
@@ -25,6 +25,11 @@ def _ends(mark: Mark, setting: Setting) -> tuple[float, float]:
             return mark.x + mark.radius, mark.y + mark.radius
         case Box():
             return mark.x1, mark.y1
+        case Curve(places):
+            return max(x for x, _ in places), max(y for _, y in places)
+        case Code(x, y, size, dark):
+            side = size * max(column + count for _, column, count in dark)
+            return x + side, y + side
         case Music():
             block = setting.blocks[mark.engraving]
             return mark.x + block.ink[2] * mark.scale, mark.y - block.ink[1] * mark.scale

@@ -1,4 +1,4 @@
-"""What stands on a page, as values: words, rules, dots, music, and the places links lead to.
+"""What stands on a page, as values: words, rules, dots, curves, music, and the places links lead to.
 
 Lengths are points; x runs to the right from the measure's left end, y runs down from the top of whatever
 the mark belongs to. Ink is percent of black.
@@ -61,6 +61,23 @@ class Box:
     ink: float = 100.0
 
 
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """Bézier curves, one after the other: where the first begins, then two handles and an end for each.
+
+    `thickness` 0 draws no line. With a `fill` the shape is closed, and filled with so much ink; 0 is paper,
+    which covers what lies below.
+    """
+
+    points: tuple[Point, ...]
+    thickness: float
+    ink: float = 100.0
+    fill: float | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Music:
     """An engraving's block, its lower left corner at x, y."""
@@ -69,6 +86,19 @@ class Music:
     y: float
     engraving: Engraving
     scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """A square code from its upper left corner: `size` is the side of one of its modules.
+
+    `dark` are its runs of dark modules: row and column of the first, from 0, and how many.
+    """
+
+    x: float
+    y: float
+    size: float
+    dark: tuple[tuple[int, int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +136,7 @@ class Role(Enum):
     HEADING = "H1"
     SUBHEADING = "H2"
     TEXT = "P"
-    MUSIC = "Figure"
+    FIGURE = "Figure"
     FURNITURE = "Artifact"
     """passed over"""
 
@@ -116,13 +146,15 @@ class Begins:
     """What the marks after this one are, until the next of its kind.
 
     Music is read out with everything that stands on it, but what a task has `withheld`: `sticking` or `counting`.
+    What is drawn besides is read out as what it `says`.
     """
 
     role: Role
     withheld: str | None = None
+    says: str | None = None
 
 
-Mark = Words | Rule | Dot | Box | Music | Link | Anchor | Entry | Begins
+Mark = Words | Rule | Dot | Box | Curve | Music | Code | Link | Anchor | Entry | Begins
 
 
 def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple[Mark, ...]:
@@ -141,8 +173,12 @@ def _moved(mark: Mark, right: float, down: float) -> Mark:
             return Dot(x + right, y + down, radius, ink)
         case Box(x0, y0, x1, y1, thickness, ink):
             return Box(x0 + right, y0 + down, x1 + right, y1 + down, thickness, ink)
+        case Curve(places, thickness, ink, fill):
+            return Curve(tuple((x + right, y + down) for x, y in places), thickness, ink, fill)
         case Music(x, y, engraving, scale):
             return Music(x + right, y + down, engraving, scale)
+        case Code(x, y, size, dark):
+            return Code(x + right, y + down, size, dark)
         case Link(x0, y0, x1, y1, to, outside):
             return Link(x0 + right, y0 + down, x1 + right, y1 + down, to, outside)
         case Anchor(y, name):
@@ -169,8 +205,12 @@ def _scaled(mark: Mark, scale: float) -> Mark:
             return Dot(x * scale, y * scale, radius * scale, ink)
         case Box(x0, y0, x1, y1, thickness, ink):
             return Box(x0 * scale, y0 * scale, x1 * scale, y1 * scale, thickness * scale, ink)
+        case Curve(places, thickness, ink, fill):
+            return Curve(tuple((x * scale, y * scale) for x, y in places), thickness * scale, ink, fill)
         case Music(x, y, engraving, own):
             return Music(x * scale, y * scale, engraving, own * scale)
+        case Code(x, y, size, dark):
+            return Code(x * scale, y * scale, size * scale, dark)
         case Link(x0, y0, x1, y1, to, outside):
             return Link(x0 * scale, y0 * scale, x1 * scale, y1 * scale, to, outside)
         case Anchor(y, name):

@@ -23,6 +23,7 @@ from .leaf import Section
 from .lines import Letter, counting_letters
 from .marks import Dot, Mark, Music, Rule, Words, moved
 from .paragraph import Look
+from .recording import recording_code
 from .rows import Figure, left_width, row, small_row, words_figure
 from .setting import Setting, points
 
@@ -105,6 +106,9 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
         yield row(figure, say[f"{key}lineage"], setting, {"number": parents[0]})
     if any(one.changed for one in book.exercises) and style.exercises.changes != "none":
         yield row(_changes_figure(setting), say[f"{key}changes.{style.exercises.changes}"], setting)
+    code = next(filter(None, (recording_code(one, setting) for one in book.exercises)), None)
+    if code:
+        yield row(Figure(code.marks, code.height, code.height / 2), say[f"{key}recording"], setting)
     if style.exercises.level and book.exercises:
         figure = words_figure(say.say("exercise.level", level=book.exercises[0].level), quiet, setting)
         yield row(figure, say[f"{key}level"], setting)

@@ -107,7 +107,7 @@ def system_box(
     hidden = under_signs(system, setting)
     changed = [middles[slot] for slot in wanted.changed if slot not in hidden]
     changes, foot = change_marks(changed, middles, below if under else staff, height, setting)
-    read = (Begins(Role.MUSIC, wanted.asked), *changes, *marks, Begins(Role.TEXT))
+    read = (Begins(Role.FIGURE, wanted.asked), *changes, *marks, Begins(Role.TEXT))
     return SystemBox(read, block.right - block.left, foot, staff, tuple(names))
 
 

@@ -74,11 +74,13 @@ class StructureTree:
         element, kids = self._element(section.role.value, self._document, page)
         self._parts.append(element)
         parents[number] = element
+        if section.says:
+            self._dictionary(element)[NameObject("/Alt")] = TextStringObject(section.says)
         for place, block in enumerate(said.blocks, start=len(said.sections)):
             if block.section != number:
                 continue
             figure, own = element, kids
-            if section.role is not Role.MUSIC:
+            if section.role is not Role.FIGURE:
                 figure, own = self._element(FIGURE, element, page)
                 kids.append(figure)
             own.append(NumberObject(place))

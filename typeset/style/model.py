@@ -321,6 +321,10 @@ class ExerciseLook(Part):
     """remind the reader to stay loose where a goal is faster than so many quarters a minute"""
     ladder: bool = False
     """print a box to tick for each tempo on the way to the goal"""
+    recordings: bool = True
+    """print a code that leads to its recording, where the book says where its recordings are"""
+    code: Annotated[float, Field(ge=15, le=40, allow_inf_nan=False), "mm"] = 15.0
+    """the side of that code without the white round it; a long address makes it larger"""
     systems: Millimetres = 5.0
     """between the systems of one exercise"""
     space: Length = 9.0
