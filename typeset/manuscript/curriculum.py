@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, PlainValidator
+from pydantic import PlainValidator
 
 from ..nearest import meant
 from ..pattern.sound import SOUNDS
@@ -17,6 +17,7 @@ from .fields import Told, Wrong, as_list, read_from_one, read_line, read_number
 from .marked import Marked
 from .models import Date, Language, Line, Manuscript, Paragraphs, Word, prose_keys
 from .read import BOOK_FILE, Reader, Reading, read
+from .reads import TEXT, Listed, Reads, by_type, or_several, whole, words
 from .written import KEY, UNREADABLE, WrittenMap, mark_in, shown
 
 CURRICULUM_FILE = "curriculum.yaml"
@@ -28,16 +29,16 @@ MOST_MINUTES = 600
 _ALL = "all"
 
 
-def _number(least: int, most: int, what: str) -> PlainValidator:
+def _number(least: int, most: int, what: str) -> Reads:
     """A reader for a whole number of something, within bounds."""
 
     def check(value: Any) -> int:
-        number = read_number(value)
-        if not least <= number <= most:
-            raise Wrong(f"{number} {what} are not offered; from {least} to {most} are")
-        return number
+        said = read_number(value)
+        if not least <= said <= most:
+            raise Wrong(f"{said} {what} are not offered; from {least} to {most} are")
+        return said
 
-    return PlainValidator(check)
+    return Reads(check, whole(least, most))
 
 
 Weeks = Annotated[int, _number(1, MOST_WEEKS, "weeks")]
@@ -81,37 +82,60 @@ def _chapters(book: str, said: Any, index: int) -> tuple[int, ...] | None:
         raise Wrong(f"{error}; write chapters by their numbers, or all", index, book) from None
 
 
+_CHAPTERS = {"anyOf": [words([_ALL]), or_several(whole(1))]}
+_STRETCH = by_type("object", {"minProperties": 1, "additionalProperties": _CHAPTERS}, TEXT)
+_STRETCHES = or_several(_STRETCH)
+
+
 class TermText(Marked):
     """A term as written. `minutes` are a day's and `days` a week's, None where the curriculum says them."""
 
     term: Line
+    """its title"""
     weeks: Weeks
+    """how many weeks it has"""
     minutes: Minutes | None = None
+    """of practice a day"""
     days: Days | None = None
+    """of practice a week"""
     intro: Paragraphs = ""
-    chapters: Annotated[tuple[Stretch, ...], PlainValidator(_stretches)]
+    """paragraphs under its title"""
+    chapters: Annotated[tuple[Stretch, ...], Reads(_stretches, _STRETCHES)]
+    """books with chapters by their numbers, as in small-rooms: [1, 2]"""
 
 
 class _AboutCurriculum(Marked):
     """What a curriculum says about itself."""
 
     title: Line
+    """the title of the curriculum"""
     subtitle: Line | None = None
+    """a line under the title"""
     author: Line | None = None
+    """who wrote it"""
     date: Date | None = None
+    """as 2026-09-01"""
     language: Language = "en"
+    """of everything that the program prints"""
     style: Word = "a4-workbook"
+    """a style by its name"""
     minutes: Minutes = 20
+    """of practice a day"""
     days: Days = 5
+    """of practice a week"""
     at_once: AtOnce = 4
-    leave_out: Annotated[tuple[Word, ...], BeforeValidator(as_list)] = ()
+    """how many new ideas one exercise may bring"""
+    leave_out: Annotated[tuple[Word, ...], Listed(as_list)] = ()
+    """sounds and shared sequences that it need not cover"""
 
 
 class CurriculumKeys(_AboutCurriculum):
     """The keys of a curriculum's file; books and terms are read piece by piece."""
 
     books: Any
+    """paths of books, beside this file or in its folder"""
     terms: Any
+    """in their order"""
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from ..pattern.order import Order, read_order
 from ..pattern.sound import SOUNDS, Sound
 from ..pattern.steps import Passage, Source
 from ..pattern.tempo import Tempo
-from .reads import NUMBER, TEXT, YES_NO, Listed, Reads, Schema, named, number, or_several, words
+from .reads import NUMBER, TEXT, YES_NO, Listed, Reads, Schema, named, or_several, whole, words
 from .written import Step, shown
 
 _NUMBER = re.compile(r"[+-]?\d{1,9}")
@@ -168,7 +168,7 @@ class FromOne(int):
 KINDS: dict[Any, Kind] = {
     str: _kind("text", "texts", read_text, TEXT),
     int: _kind("a number", "numbers", read_number, NUMBER),
-    FromOne: _kind("a number from 1", "numbers from 1", read_from_one, number(1)),
+    FromOne: _kind("a number from 1", "numbers from 1", read_from_one, whole(1)),
     bool: _kind("yes or no", "yes or no", read_yes_no, YES_NO),
     Place: _kind("a count", "counts", _parsed(Place.parse, "a count"), named("count")),
     Sound: _kind("a sound", "sounds", _read_sound, named("sound")),

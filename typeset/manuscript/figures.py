@@ -67,9 +67,9 @@ def read_figures(beside: Path | None, player: PlayerName | None = None) -> Figur
     BookError with all that is wrong.
     """
     problems: list[Problem] = []
-    players = _gather(_Players, _file("players.yaml", beside), problems)
-    levels = _gather(_Levels, _file("levels.yaml", beside), problems)
-    kits = {file.stem: _gather(_Kit, file, problems) for file in _kit_files(beside)}
+    players = _gather(PlayersText, _file("players.yaml", beside), problems)
+    levels = _gather(LevelsText, _file("levels.yaml", beside), problems)
+    kits = {file.stem: _gather(KitText, file, problems) for file in _kit_files(beside)}
     if players is None or levels is None or problems:
         raise BookError(problems)
     return Figures(
@@ -122,7 +122,9 @@ class _Moving(_Part):
     bit: _Figure
 
 
-class _Players(_Part):
+class PlayersText(_Part):
+    """The keys of players.yaml."""
+
     usual: PlayerName
     hand: _Limb
     kick: _Limb
@@ -131,6 +133,7 @@ class _Players(_Part):
     moving: _Moving
 
     def player(self, name: PlayerName) -> Player:
+        """The figures of one player."""
         return Player(
             name=name,
             hand=self.hand.times(name),
@@ -150,16 +153,19 @@ class _Share(_Part):
     weight: Number
 
 
-class _Levels(_Part):
+class LevelsText(_Part):
+    """The keys of levels.yaml."""
+
     shares: dict[str, _Share]
     sums: tuple[Number, ...]
 
     @model_validator(mode="after")
-    def _add_up(self) -> _Levels:
+    def _add_up(self) -> LevelsText:
         self.weights()
         return self
 
     def weights(self) -> Weights:
+        """What each feature counts for."""
         shares = {
             name.replace("-", "_"): Share(share.begins, share.full, share.weight)
             for name, share in self.shares.items()
@@ -177,13 +183,15 @@ class _Place(_Part):
         return Target(self.x, self.y, self.z, self.width)
 
 
-class _Kit(_Part):
+class KitText(_Part):
+    """The keys of a kit's file."""
+
     crossing: Annotated[Centimetres, Field(ge=0)]
     small: tuple[str, ...]
     places: dict[str, _Place | str]
 
     @model_validator(mode="after")
-    def _complete(self) -> _Kit:
+    def _complete(self) -> KitText:
         for name in (*self.places, *self.small):
             if name not in SOUNDS:
                 raise ValueError(f"'{name}' is no sound; there are {', '.join(SOUNDS)}")
@@ -191,6 +199,7 @@ class _Kit(_Part):
         return self
 
     def kit(self, name: str) -> Kit:
+        """The kit under this name. Raises ValueError where a sound is played at no place."""
         targets = {sound: self._target(sound) for sound in self.places}
         return Kit(name, targets, self.crossing, frozenset(self.small))
 

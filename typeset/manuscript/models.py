@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, Self, TypeAlias, get_args
 
-from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, model_validator
+from pydantic import AfterValidator, Field, PlainValidator, model_validator
 
 from ..pattern.grid import Grid
 from ..pattern.meter import Meter
@@ -18,6 +18,8 @@ from ..problem import Mark
 from .fields import Missing, Wrong, as_list, one_of, read_as, read_line, read_name, read_text, read_yes_no
 from .isbn import read_isbn
 from .marked import Marked
+from .reads import NAME, TEXT, YES_NO, Listed, Reads, matching, named, whole, words
+from .recordings import Recordings, read_recordings
 from .steps import StepLine, read_step
 from .written import KEY, WrittenMap, find
 
@@ -64,17 +66,17 @@ def _each_once(values: tuple[str, ...]) -> tuple[str, ...]:
     return values
 
 
-def _options(hint: Any, what: str = "") -> PlainValidator:
-    return PlainValidator(one_of(get_args(hint), what))
+def _options(hint: Any, what: str = "") -> Reads:
+    return Reads(one_of(get_args(hint), what), words(get_args(hint)))
 
 
-Line = Annotated[str, PlainValidator(read_line), Prose]
-Paragraphs = Annotated[str, PlainValidator(read_text), Prose]
-Word = Annotated[str, PlainValidator(read_line)]
-Name = Annotated[str, PlainValidator(read_name)]
-YesNo = Annotated[bool, PlainValidator(read_yes_no)]
-Times = Annotated[int, PlainValidator(_times)]
-Date = Annotated[str, PlainValidator(_date)]
+Line = Annotated[str, Reads(read_line, TEXT), Prose]
+Paragraphs = Annotated[str, Reads(read_text, TEXT), Prose]
+Word = Annotated[str, Reads(read_line, TEXT)]
+Name = Annotated[str, Reads(read_name, NAME)]
+YesNo = Annotated[bool, Reads(read_yes_no, YES_NO)]
+Times = Annotated[int, Reads(_times, whole(1, MOST_TIMES))]
+Date = Annotated[str, Reads(_date, matching(r"^\s*\d{4}-\d{2}-\d{2}\s*$"))]
 
 _Feel = Literal["straight", "swing-8ths", "swing-16ths"]
 _Play = Literal["loop", "once"]
@@ -86,15 +88,15 @@ _BackPage = Literal["answers", "practice-log", "index", "family"]
 
 Feel = Annotated[_Feel, _options(_Feel, "feel")]
 Play = Annotated[_Play, _options(_Play)]
-Decibels = Annotated[int, PlainValidator(_decibels)]
+Decibels = Annotated[int, Reads(_decibels, whole(70, 140))]
 Player = Annotated[_Player, _options(_Player, "player")]
 Answers = Annotated[_Answers, _options(_Answers)]
 Language = Annotated[_Language, _options(_Language, "language of this program")]
 FrontPage = Annotated[_FrontPage, _options(_FrontPage, "page of the front")]
 BackPage = Annotated[_BackPage, _options(_BackPage, "page of the back")]
-Front = Annotated[tuple[FrontPage, ...], BeforeValidator(as_list), AfterValidator(_each_once)]
-Back = Annotated[tuple[BackPage, ...], BeforeValidator(as_list), AfterValidator(_each_once)]
-Steps = Annotated[tuple[Annotated[StepLine, PlainValidator(read_step)], ...], BeforeValidator(as_list)]
+Front = Annotated[tuple[FrontPage, ...], Listed(as_list), AfterValidator(_each_once)]
+Back = Annotated[tuple[BackPage, ...], Listed(as_list), AfterValidator(_each_once)]
+Steps = Annotated[tuple[Annotated[StepLine, Reads(read_step, named("step"))], ...], Listed(as_list)]
 MeterText = Annotated[Meter, read_as(Meter)]
 GridText = Annotated[Grid, read_as(Grid)]
 TempoText = Annotated[Tempo, read_as(Tempo)]
@@ -105,18 +107,26 @@ class Settings(Marked):
     """What every exercise of a chapter starts from; None where nothing is said."""
 
     meter: MeterText | None = None
+    """such as 4/4, 6/8 or 7/8 (3+2+2)"""
     grid: GridText | None = None
+    """into what a quarter is divided: 8ths, triplets, 16ths, ..., or a list, one for each quarter"""
     tempo: TempoText | None = None
+    """80, or 60-100 for a start and a goal"""
     feel: Feel | None = None
+    """straight, or swung eighths or sixteenths"""
     linear: YesNo | None = None
+    """yes: two strokes together are an error"""
 
 
 class Part(Marked):
     """A part of a phrase: an exercise by its id, how many of its bars (None: all), and how often."""
 
     use: Word
+    """an exercise by its id"""
     bars: Times | None = None
+    """how many of its bars, from its first; left out: all"""
     times: Times = 1
+    """how often"""
 
 
 def _as_parts(value: Any) -> Any:
@@ -124,7 +134,7 @@ def _as_parts(value: Any) -> Any:
     return [{"use": part} if isinstance(part, str) else part for part in as_list(value)]
 
 
-Parts = Annotated[tuple[Part, ...], BeforeValidator(_as_parts)]
+Parts = Annotated[tuple[Part, ...], Listed(_as_parts, alone=TEXT)]
 
 MUSIC = {"start", "phrase", "steps", "meter", "grid", "play", "pickup", "endings"}
 """The keys of an exercise without which its music cannot be worked out."""
@@ -137,22 +147,39 @@ class ExerciseText(Marked):
     """
 
     id: Name
+    """its name, by which others start from it; no two alike in a book"""
     title: Line = ""
+    """what stands over it; left out: its id"""
     start: Word | None = None
+    """a sequence, an order written out, or an exercise by its id"""
     phrase: Parts = ()
+    """instead of start: exercises one after the other"""
     steps: Steps = ()
+    """what is done to it, one step after the other"""
     meter: MeterText | None = None
+    """such as 4/4; where it starts from an exercise, use the step remeter"""
     grid: GridText | None = None
+    """such as 16ths; where it starts from an exercise, use the step regrid"""
     tempo: TempoText | None = None
+    """80, or 60-100 for a start and a goal"""
     play: Play | None = None
+    """loop prints repeat signs; once does not"""
     times: Times | None = None
+    """how often it is played"""
     feel: Feel | None = None
+    """straight, or swung eighths or sixteenths"""
     say: Paragraphs | None = None
+    """an instruction in your words, instead of the sentences of its steps"""
     note: Paragraphs | None = None
+    """for the teacher; printed in the edition with its answers inline"""
     pickup: OrderText | None = None
+    """an order of strokes before bar 1"""
     endings: Parts = ()
+    """exercises by their ids: the last bars of the first pass, of the second, ..."""
     new_page: YesNo = False
+    """yes: it begins a page"""
     linear: YesNo | None = None
+    """yes: two strokes together are an error"""
 
     @model_validator(mode="after")
     def _starts_once(self) -> Self:
@@ -190,6 +217,7 @@ class TextBlock(Marked):
     """A paragraph, or several, between exercises."""
 
     text: Paragraphs
+    """paragraphs with *emphasis*, **strong**, - lists and [words](address)"""
 
 
 Item: TypeAlias = "ExerciseText | SeriesText | TaskText | TextBlock"
@@ -208,11 +236,17 @@ class ChapterHead(Marked):
     """The keys of a chapter's file; what stands under them is read piece by piece."""
 
     chapter: Line
+    """its title"""
     intro: Paragraphs = ""
+    """paragraphs under its title"""
     linear: YesNo | None = None
+    """yes: two strokes together are an error anywhere in it"""
     sequences: Any = None
+    """names for orders of strokes, as in stairs: R L R K L"""
     set: Any = None
+    """what every exercise here starts from: meter, grid, tempo, feel, linear"""
     exercises: Any = ()
+    """exercises, series, tasks and text, in the order in which they are printed"""
 
 
 @dataclass(frozen=True)
@@ -243,8 +277,11 @@ class Edition(Marked):
     """A further PDF of the same book."""
 
     answers: Answers | None = None
+    """inline prints answers beside the tasks, and your notes; back prints answers in the back"""
     mirror: YesNo = False
+    """yes: right and left hand change places"""
     style: Word | None = None
+    """another style than the book's"""
 
     @property
     def style_mark(self) -> Mark | None:
@@ -256,18 +293,33 @@ class About(Marked):
     """What a book says about itself."""
 
     title: Line
+    """the title of the book"""
     subtitle: Line | None = None
+    """a line under the title"""
     author: Line | None = None
+    """who wrote it"""
     edition: Line | None = None
+    """such as First edition"""
     date: Date | None = None
-    isbn: Annotated[str, PlainValidator(read_isbn)] | None = None
+    """as 2026-09-01"""
+    isbn: Annotated[str, Reads(read_isbn, TEXT)] | None = None
+    """ten or thirteen digits, with or without hyphens"""
     language: Language = "en"
+    """of everything that the program prints"""
     style: Word = "a4-workbook"
+    """a style by its name: one of those that travel with the program, or a file beside the book"""
     player: Player | None = None
-    sound_levels: Annotated[tuple[Decibels, ...], BeforeValidator(as_list)] = ()
+    """whose ceilings are printed"""
+    sound_levels: Annotated[tuple[Decibels, ...], Listed(as_list)] = ()
+    """in dBA, for the table on the care page"""
+    recordings: Annotated[Recordings, Reads(read_recordings, matching(r"\{number\}"))] | None = None
+    """the address of your recordings, with {number} where an exercise's number goes"""
     front: Front = get_args(_FrontPage)
+    """the pages before the chapters"""
     back: Back = ("index",)
+    """the pages after them"""
     editions: dict[Name, Edition] = Field(default_factory=dict)
+    """a name for each further PDF of the same book"""
 
     @property
     def style_mark(self) -> Mark | None:
@@ -278,7 +330,8 @@ class About(Marked):
 class BookText(About):
     """The keys of book.yaml."""
 
-    chapters: Annotated[tuple[Word, ...], BeforeValidator(as_list), AfterValidator(_each_once)]
+    chapters: Annotated[tuple[Word, ...], Listed(as_list), AfterValidator(_each_once)]
+    """the files of the chapters, in the order in which they are printed"""
 
 
 class Manuscript(About):

@@ -35,7 +35,7 @@ def matching(pattern: str, *types: str) -> Schema:
     return {"type": ["string", *types] if types else "string", "pattern": pattern}
 
 
-def number(least: int, most: int | None = None) -> Schema:
+def whole(least: int, most: int | None = None) -> Schema:
     """A whole number within bounds."""
     bounds = {"minimum": least} | ({} if most is None else {"maximum": most})
     return {**NUMBER, **bounds}
@@ -48,7 +48,12 @@ def named(definition: str) -> Schema:
 
 def or_several(each: Schema) -> Schema:
     """A value, or a list of them."""
-    return {"anyOf": [each, {"type": "array", "items": each, "minItems": 1}]}
+    return by_type("array", {"items": each, "minItems": 1}, each)
+
+
+def by_type(kind: str, then: Schema, otherwise: Schema) -> Schema:
+    """One schema for what is of a type, another for the rest, so that an editor underlines the very mistake."""
+    return {"if": {"type": kind}, "then": then, "else": otherwise}
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,14 +76,13 @@ class Listed:
 
     listed: Callable[[Any], Any]
     alone: Schema | None = None
-    """what may stand alone, where that is another thing than what stands in the list"""
+    """what may stand for a mapping of the list"""
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_before_validator_function(self.listed, handler(source))
 
     def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        several = handler(core["schema"])
-        each = several["items"]
+        each = handler(core["schema"])["items"]
         if self.alone is not None:
-            each = {"anyOf": [self.alone, each]}
-        return {"anyOf": [each, {"type": "array", "items": each}]}
+            each = by_type("object", each, self.alone)
+        return dict(by_type("array", {"items": each}, each))

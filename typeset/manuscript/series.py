@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, Self, get_args
 
-from pydantic import BeforeValidator, PlainValidator, model_validator
+from pydantic import model_validator
 
 from ..pattern.likeness import Likeness
 from ..pattern.limb import Limb
@@ -29,15 +29,16 @@ from .models import (
     Word,
     YesNo,
 )
+from .reads import NUMBER, Listed, Reads, named, or_several, whole, words
 from .steps import read_parameters
 
 EASIEST, HARDEST = "easiest-first", "hardest-first"
 ALL = "all"
 
-FromOneOn = Annotated[int, PlainValidator(read_from_one)]
+FromOneOn = Annotated[int, Reads(read_from_one, whole(1))]
 Alike = Annotated[
-    tuple[Annotated[Likeness, PlainValidator(one_of(get_args(Likeness), "likeness"))], ...],
-    BeforeValidator(as_list),
+    tuple[Annotated[Likeness, Reads(one_of(get_args(Likeness), "likeness"), words(get_args(Likeness)))], ...],
+    Listed(as_list),
 ]
 
 
@@ -61,25 +62,33 @@ def _voice(value: Any) -> Step:
 
 FirstOf = Annotated[
     Literal["easiest-first", "hardest-first"],
-    PlainValidator(one_of((EASIEST, HARDEST), "order of a series")),
+    Reads(one_of((EASIEST, HARDEST), "order of a series"), words((EASIEST, HARDEST))),
 ]
-Numbers = Annotated[tuple[int, ...] | None, PlainValidator(_all_or_numbers)]
+Numbers = Annotated[
+    tuple[int, ...] | None, Reads(_all_or_numbers, {"anyOf": [words([ALL]), or_several(NUMBER)]})
+]
 
 
 class Accents(Marked):
     """Every choice of so many accents among some strokes."""
 
     choose: FromOneOn
-    among: Annotated[Selection, PlainValidator(_selection)]
+    """how many"""
+    among: Annotated[Selection, Reads(_selection, named("step-accent"))]
+    """of which strokes"""
 
 
 class Orders(Marked):
     """Every order of strokes that obeys."""
 
     length: FromOneOn
+    """of how many strokes"""
     limbs: Annotated[tuple[Limb, ...], read_as(tuple[Limb, ...])]
+    """by which limbs: R, L, K, H"""
     longest_run: FromOneOn | None = None
+    """how many strokes by one limb may follow each other, round the end too"""
     distinct: Alike = ()
+    """what counts as the same order: order, rotation, reversal, hand-swap"""
 
     @model_validator(mode="after")
     def _can_be_made(self) -> Self:
@@ -98,13 +107,21 @@ class Each(Marked):
     """
 
     rotate: Numbers = ()
-    sequence: Annotated[tuple[Word, ...], BeforeValidator(as_list)] = ()
+    """all, or numbers of strokes to begin later"""
+    sequence: Annotated[tuple[Word, ...], Listed(as_list)] = ()
+    """sequences by their names"""
     orders: Orders | None = None
-    meter: Annotated[tuple[MeterText, ...], BeforeValidator(as_list)] = ()
-    grid: Annotated[tuple[GridText, ...], BeforeValidator(as_list)] = ()
+    """every order of strokes that obeys"""
+    meter: Annotated[tuple[MeterText, ...], Listed(as_list)] = ()
+    """a list of meters"""
+    grid: Annotated[tuple[GridText, ...], Listed(as_list)] = ()
+    """a list of grids; a mixed grid is a list in the list"""
     accents: Accents | None = None
-    voice: Annotated[tuple[Annotated[Step, PlainValidator(_voice)], ...], BeforeValidator(as_list)] = ()
+    """every choice of so many accents"""
+    voice: Annotated[tuple[Annotated[Step, Reads(_voice, named("step-voice"))], ...], Listed(as_list)] = ()
+    """a list of voices, each as after the step voice"""
     displace: Numbers = ()
+    """all, or numbers of slots to begin later"""
 
     @model_validator(mode="after")
     def _says_something(self) -> Self:
@@ -124,31 +141,52 @@ class Keep(Marked):
     """Which members are kept."""
 
     distinct: Alike = ()
+    """what counts as the same: order, rotation, reversal, hand-swap"""
     at_least: FromOneOn | None = None
+    """a tempo that it can be played at"""
     linear: YesNo = False
+    """yes: only what has no two strokes together"""
 
 
 class SeriesText(Marked):
     """A series as written."""
 
     series: Name
+    """its name; its members are called name/1, name/2, ..."""
     title: Line = ""
+    """with {n}, {what}, {rotate} and the other keys of each"""
     start: Word | None = None
+    """a sequence, an order written out, or an exercise by its id"""
     each: Each
+    """what differs from one to the next; several keys make every combination"""
     keep: Keep | None = None
+    """which of them are kept"""
     order: FirstOf | None = None
+    """easiest-first or hardest-first; left out: as they are made"""
     limit: FromOneOn | None = None
+    """the most that are printed"""
     steps: Steps = ()
+    """what is done to each, one step after the other"""
     meter: MeterText | None = None
+    """such as 4/4"""
     grid: GridText | None = None
+    """such as 16ths"""
     tempo: TempoText | None = None
+    """80, or 60-100 for a start and a goal"""
     play: Play | None = None
+    """loop prints repeat signs; once does not"""
     times: Times | None = None
+    """how often each is played"""
     feel: Feel | None = None
+    """straight, or swung eighths or sixteenths"""
     say: Paragraphs | None = None
+    """an instruction in your words, instead of the sentences of the steps"""
     note: Paragraphs | None = None
+    """for the teacher; printed in the edition with its answers inline"""
     new_page: YesNo = False
+    """yes: it begins a page"""
     linear: YesNo | None = None
+    """yes: two strokes together are an error"""
 
     @model_validator(mode="after")
     def _starts_somewhere(self) -> Self:

@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from typing import Annotated, NamedTuple, Self
 
-from pydantic import BeforeValidator, PlainValidator, ValidationError, model_validator
+from pydantic import ValidationError, model_validator
 
 from ..pattern.grid import Grid
 from ..pattern.meter import Meter
@@ -21,14 +21,15 @@ from .marked import Marked
 from .messages import problems_in
 from .models import GridText, Line, MeterText, OrderText, prose_keys
 from .parse import parse
+from .reads import Listed, Reads, whole
 from .written import KEY, UNREADABLE, WrittenMap, mark_in
 
 FOLDER = "sequences"
 """Where the groups stand, each a file: beside the book, and among what travels with the program."""
 
 Numbers = Annotated[
-    tuple[Annotated[int, PlainValidator(read_from_one)], ...],
-    BeforeValidator(as_list),
+    tuple[Annotated[int, Reads(read_from_one, whole(1))], ...],
+    Listed(as_list),
 ]
 
 
@@ -89,17 +90,25 @@ class _Read(NamedTuple):
     problems: tuple[Problem, ...]
 
 
-class _SequenceText(Marked):
-    """A sequence of a group as written."""
+class SequenceText(Marked):
+    """A sequence of a group as written, where it says more than its order."""
 
     title: Line = ""
+    """what a sentence calls it; left out: its strokes"""
     order: OrderText
+    """limbs, as in R L R K L"""
     grid: GridText | None = None
+    """the grid it is usually set in"""
     meter: MeterText | None = None
+    """the meter it is usually set in"""
     flams: Numbers = ()
+    """the numbers of the slots that have one"""
     drags: Numbers = ()
+    """the numbers of the slots that have one"""
     buzzes: Numbers = ()
+    """the numbers of the slots that have one"""
     diddles: Numbers = ()
+    """the numbers of the slots that have one"""
 
     @model_validator(mode="after")
     def _can_be_played(self) -> Self:
@@ -121,7 +130,7 @@ class _SequenceText(Marked):
         return SharedSequence(self.title, tuple(slots), self.grid, self.meter)
 
 
-_PROSE = prose_keys(_SequenceText)
+_PROSE = prose_keys(SequenceText)
 
 
 def _is_name(word: str) -> bool:
@@ -166,6 +175,6 @@ def _read_entry(root: WrittenMap, name: str) -> tuple[SharedSequence, list[Probl
         return SharedSequence(), problems
     try:
         given = {"order": written} if isinstance(written, str) else written
-        return _SequenceText.model_validate(given).sequence(), problems
+        return SequenceText.model_validate(given).sequence(), problems
     except ValidationError as error:
         return SharedSequence(), [*problems, *problems_in(error, root, (name,))]

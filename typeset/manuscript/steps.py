@@ -6,7 +6,7 @@ from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import Annotated, Any, get_type_hints
 
-from pydantic import Field, PlainValidator, TypeAdapter, create_model
+from pydantic import Field, TypeAdapter, create_model
 
 from ..nearest import meant
 from ..pattern.selection import Selection, SelectionError
@@ -14,6 +14,7 @@ from ..pattern.steps import STEPS, Phase, Step, StepError
 from ..problem import Mark
 from .fields import FromOne, Kind, Told, Wrong, kind_of
 from .marked import Marked, hyphened
+from .reads import Reads, Schema, by_type, named
 from .written import KEY, UNREADABLE, WrittenMap, mark_in, shown
 
 _NO_CHOICE = ("all", "where_missing")
@@ -224,6 +225,32 @@ def read_parameters(step: type[Step], value: Any) -> Step:
     return _reader_of(step.key).read(value)
 
 
+def schema_after(step: type[Step]) -> Schema:
+    """What an editor is told of what stands after a step's key: its parameters, or a value that stands alone."""
+    reader = _reader_of(step.key)
+    choosing = _selection_kinds(step) if reader.chosen else {}
+    mapping: dict[str, Any] = {
+        "type": "object",
+        "additionalProperties": False,
+        "minProperties": 1,
+        "properties": {one.name: _told(one.kind) for one in reader.plain}
+        | {hyphened(field): _told(kind) for field, kind in choosing.items()},
+        "required": [one.name for one in reader.plain if one.required],
+    }
+    if reader.chosen and reader.chosen.required:
+        mapping["anyOf"] = [{"required": [hyphened(field)]} for field in choosing if field != "where_missing"]
+    if reader.alone is None:
+        return by_type("object", mapping, choosing["at"].schema) if "at" in choosing else mapping
+    if not reader.alone.kind.maps:
+        return by_type("object", mapping, reader.alone.kind.schema)
+    says_more = {"anyOf": [{"required": [one.name]} for one in reader.plain]}
+    return {"if": says_more, "then": mapping, "else": reader.alone.kind.schema}
+
+
+def _told(kind: Kind) -> Schema:
+    return {**kind.schema, "description": kind.one}
+
+
 @cache
 def _reader_of(key: str) -> _Reader:
     return _Reader(STEPS[key])
@@ -232,4 +259,4 @@ def _reader_of(key: str) -> _Reader:
 @cache
 def _reader(key: str) -> TypeAdapter[dict[str, Step]]:
     """Reads an entry that holds the step of this key: the key, and what stands after it."""
-    return TypeAdapter(dict[str, Annotated[Any, PlainValidator(_reader_of(key).read)]])
+    return TypeAdapter(dict[str, Annotated[Any, Reads(_reader_of(key).read, named(f"step-{key}"))]])

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, Self, get_args
 
-from pydantic import BeforeValidator, PlainValidator, model_validator
+from pydantic import model_validator
 
-from .fields import Wrong, as_list, one_of, read_line
+from .fields import Wrong, as_list, one_of
 from .marked import Marked
-from .models import Line, Paragraphs, YesNo
+from .models import Line, Paragraphs, Word, YesNo
+from .reads import Listed, Reads, words
 
 Kind = Literal["write-the-sticking", "write-the-count", "write-the-notes", "find-the-accents", "spot-the-change"]
 SPOT_THE_CHANGE = "spot-the-change"
@@ -17,12 +18,18 @@ SPOT_THE_CHANGE = "spot-the-change"
 class TaskText(Marked):
     """A task as written: its kind, and the exercise, or the two, that it is about."""
 
-    task: Annotated[Kind, PlainValidator(one_of(get_args(Kind), "task"))]
-    of: Annotated[tuple[Annotated[str, PlainValidator(read_line)], ...], BeforeValidator(as_list)]
+    task: Annotated[Kind, Reads(one_of(get_args(Kind), "task"), words(get_args(Kind)))]
+    """what the reader is to do"""
+    of: Annotated[tuple[Word, ...], Listed(as_list)]
+    """an exercise by its id; for spot-the-change two of them"""
     title: Line = ""
+    """what stands over it"""
     say: Paragraphs | None = None
+    """an instruction in your words"""
     note: Paragraphs | None = None
+    """for the teacher"""
     new_page: YesNo = False
+    """yes: it begins a page"""
 
     @model_validator(mode="after")
     def _is_about_enough(self) -> Self:
