@@ -3,33 +3,41 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from pathlib import Path
+
+from .claim import fresh_name, take
 
 
 def put_whole(file: Path, content: bytes, *, lasts: bool = False) -> None:
     """Put a file in its place, whole; its folder is made where there is none.
 
     What `lasts` is on the disk, and not only on its way there, before it takes the place of what was
-    there. Raises OSError; the former file is then as it was, and nothing is left beside it.
+    there. Raises OSError; the former file is then as it was, and nothing is left beside it. The draft of a
+    process that is killed is left, and cleared by `claim.clear_left_behind`.
     """
     file.parent.mkdir(parents=True, exist_ok=True)
-    handle, draft = tempfile.mkstemp(dir=file.parent, prefix=".shedbook-", suffix=file.suffix)
+    draft, opened = _draft_beside(file)
     try:
-        with os.fdopen(handle, "wb") as written:
+        with os.fdopen(opened, "wb") as written:
             written.write(content)
+            written.flush()
             if lasts:
-                written.flush()
-                os.fsync(written.fileno())
-        Path(draft).chmod(0o666 & ~_umask())
-        Path(draft).replace(file)
+                os.fsync(opened)
+            if os.name == "posix":
+                # Moved while it is still claimed; Windows moves no open file.
+                draft.replace(file)
+                return
+        draft.replace(file)
     except BaseException:
-        Path(draft).unlink(missing_ok=True)
+        draft.unlink(missing_ok=True)
         raise
 
 
-def _umask() -> int:
-    """What this process withholds from new files; asking means setting it and setting it back."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+def _draft_beside(file: Path) -> tuple[Path, int]:
+    """A new file beside another, claimed and open for writing."""
+    while True:
+        draft = file.parent / fresh_name(file.suffix)
+        opened = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+        if take(opened):
+            return draft, opened
+        os.close(opened)
