@@ -11,9 +11,9 @@ from typing import Any
 class Sentence:
     """A sentence of a step: whose it is, which of its forms, and what goes into it.
 
-    `english` is the form's template with `{names}`; other languages have theirs in the catalogues,
-    found by `step` and `form`. `values` are values of the music (a Selection, Sounds, Places, numbers),
-    put into words by `wording/`.
+    `english` is the form's template with `{names}`, empty where the English catalogue has it; other languages
+    have theirs in the catalogues, found by `step` and `form`. `values` are values of the music (a Selection,
+    Sounds, Places, numbers), put into words by `wording/`.
     """
 
     step: str
@@ -85,6 +85,6 @@ class Each:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """Orders as they are written, or what they are called, one after the other."""
+    """Orders one after the other, each by what it is called (a Source), or as it is written."""
 
-    orders: tuple[str, ...]
+    orders: tuple[Any, ...]

@@ -11,6 +11,7 @@ import yaml
 
 _SHELF = Path(__file__).parent
 ENGLISH = "en"
+MANY = "many"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,15 +32,30 @@ class Wording:
         """A phrase with its `{names}` filled in."""
         return self.phrases[key].format(**values)
 
+    def count(self, key: str, count: int, **values: object) -> str:
+        """A phrase in the form that a number takes, `key.one` or `key.many`, with `{count}` filled in."""
+        form = f"{key}.{self.plural(count)}"
+        return self.phrases[form if form in self.phrases else f"{key}.{MANY}"].format(count=count, **values)
+
+    def plural(self, number: int) -> str:
+        """The form that a number takes: `one`, or whatever this language's `plurals` list it under; else `many`."""
+        forms = (key for key in self.phrases if key.startswith("plurals."))
+        found = next((key for key in forms if str(number) in self.phrases[key].split()), MANY)
+        return found.removeprefix("plurals.")
+
 
 @cache
 def wording(language: str) -> Wording:
     """The phrases of a language (`de`, `de-AT`); what it lacks is English."""
-    phrases = dict(_read(ENGLISH))
-    for name in (language.split("-")[0].lower(), language.lower()):
-        if name != ENGLISH:
-            phrases |= _read(name)
+    phrases: dict[str, str] = {}
+    for name in falling_back(language):
+        phrases |= _read(name)
     return Wording(language, phrases)
+
+
+def falling_back(language: str) -> tuple[str, ...]:
+    """The catalogues that a language is read from, each laid over those before: `en`, `de`, `de-at`."""
+    return tuple(dict.fromkeys((ENGLISH, language.split("-")[0].lower(), language.lower())))
 
 
 def languages() -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..limb import Limb
 from ..mirror import mirrored
-from ..order import LONGEST, Order, write_order
+from ..order import LONGEST, Order
 from ..selection import Selection, Spot
 from ..sentence import Ordinal, Pairs, Times, Written
 from ..stroke import Ornament, Slot, Stroke, plain_stroke, slot_of
@@ -221,7 +221,7 @@ class Join(OrderStep):
     orders: tuple[Source, ...] = field(metadata={"alone": True})
 
     def words(self) -> Mapping[str, Any]:
-        return {"orders": Written(tuple(source.said or write_order(source.order) for source in self.orders))}
+        return {"orders": Written(self.orders)}
 
     def change(self, order: Order) -> Order:
         return _not_too_long(tuple(slot for source in self.orders for slot in source.order))

@@ -45,12 +45,13 @@ class Source:
     """Another order that a step uses by name: a sequence's, an exercise's, or one written out.
 
     `order` and `said`, what a reader is told it is called, are filled in by `bind` before the step is
-    played. `voiced` says that its strokes have their sounds already.
+    played, and for an exercise its printed `number`. `voiced` says that its strokes have their sounds already.
     """
 
     name: str
     order: Order = ()
     said: str = ""
+    number: str = ""
     voiced: bool = False
 
 
