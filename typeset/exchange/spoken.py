@@ -14,10 +14,10 @@ from ..wording.sentences import sound_word
 from .text import EVERYTHING, Told, beat_lines
 
 _NOTES = {
-    Fraction(1, 2): "half note",
-    Fraction(3, 8): "dotted quarter note",
-    Fraction(1, 4): "quarter note",
-    Fraction(1, 8): "eighth note",
+    Fraction(1, 2): "half",
+    Fraction(3, 8): "dotted-quarter",
+    Fraction(1, 4): "quarter",
+    Fraction(1, 8): "eighth",
 }
 
 
@@ -35,7 +35,7 @@ def spoken(language: str, engraving: Engraving, withheld: str | None = None) -> 
         case StrokeSpecimen(kind):
             return wording(language)[f"pages.how-to-read.strokes.{kind}"]
         case NoteSpecimen(length):
-            return _NOTES.get(length, f"note of {length}")
+            return wording(language)[f"spoken.notes.{_NOTES[length]}"]
 
 
 def _told(system: System, withheld: str | None) -> Told:
@@ -46,12 +46,13 @@ def _told(system: System, withheld: str | None) -> Told:
 
 def _bars(system: System, language: str, told: Told) -> Iterator[str]:
     """Each bar on a line of its own, its meter where that is printed, the number of an ending, its swells."""
+    words = wording(language)
     if system.pickup:
-        yield f"Pickup: {_said(system.pickup, language, told)}."
-    endings = {volta.first: f"Ending {volta.label} " for volta in system.voltas if volta.label}
+        yield words.say("spoken.pickup", beats=_said(system.pickup, language, told))
+    endings = {volta.first: words.say("spoken.ending", label=volta.label) for volta in system.voltas if volta.label}
     barlines = accumulate((bar.length for bar in system.bars), initial=Fraction(0))
     for index, (bar, barline) in enumerate(zip(system.bars, barlines, strict=False)):
-        meter = f"{bar.meter}: " if index in system.meters_at else ""
+        meter = f"{bar.meter}{words['spoken.colon']}" if index in system.meters_at else ""
         swells = tuple(
             Swell(hairpin.start - barline, hairpin.end - barline, hairpin.left < hairpin.right)
             for hairpin in system.hairpins

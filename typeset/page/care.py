@@ -31,11 +31,9 @@ def time_words(minutes: float, words: Wording) -> str:
     hours, rest = divmod(int(minutes + 1e-9), 60)
     said: list[str] = []
     if hours:
-        said.append(words["pages.care.hour"] if hours == 1 else words.say("pages.care.hours", count=hours))
-    if rest == 1:
-        said.append(words["pages.care.minute"])
-    elif rest:
-        said.append(words.say("pages.care.minutes", count=rest))
+        said.append(words.count("pages.care.hours", hours))
+    if rest:
+        said.append(words.count("pages.care.minutes", rest))
     return " ".join(said) or words["pages.care.less"]
 
 

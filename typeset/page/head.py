@@ -103,7 +103,7 @@ def _tempo_row(exercise: Exercise, setting: Setting, *, with_level: bool) -> lis
         marks += moved(mark, x)
         x += _width(mark) + gap
     if exercise.times:
-        words = setting.words.say("exercise.times", times=exercise.times)
+        words = setting.words.count("exercise.times", exercise.times)
         marks.append(Words(x, 0, words, font, size, ink))
     return marks
 

@@ -93,12 +93,8 @@ def _books(term: Term) -> tuple[str, ...]:
 
 def _facts(term: Term, titles: Titles, setting: Setting) -> str:
     """How many weeks, how many minutes a day, on how many days of the week; `{book}` where there is one."""
-    words, weeks = setting.words, len(term.weeks)
-    said = (
-        words.say("pages.plan.weeks", count=weeks) if weeks > 1 else words["pages.plan.week"],
-        words.say("pages.plan.minutes", count=term.minutes),
-        words.say("pages.plan.days", count=term.days) if term.days > 1 else words["pages.plan.day"],
-    )
+    counted = (("weeks", len(term.weeks)), ("minutes", term.minutes), ("days", term.days))
+    said = [setting.words.count(f"pages.plan.{what}", count) for what, count in counted]
     return f"**{', '.join(said)}**" + (" — *{book}*" if len(titles) == 1 else "")
 
 
@@ -214,7 +210,7 @@ def _cell_lines(block: Block, titles: Titles, side: Side, setting: Setting, *, i
     if is_new and not block.practices:
         yield from _said(setting.words["pages.plan.nothing-new"], side, setting)
     if block.in_turn:
-        yield from _said(setting.words.say("pages.plan.in-turn", minutes=block.minutes), side, setting)
+        yield from _said(setting.words.count("pages.plan.in-turn", block.minutes), side, setting)
     for book, practices in groupby(block.practices, key=lambda practice: practice.book):
         if len(titles) > 1:
             yield from _said(titles[book], side, setting)
