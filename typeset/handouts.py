@@ -13,9 +13,9 @@ from .built import Built, Run, SheetOrder
 from .compose.book import Book, Exercise
 from .compose.sheet import NotForThem, Sheet, chosen_for, sheet_of, warnings_for
 from .compose.systems import TooWide
-from .engrave import Engraved
+from .engrave import Engraved, NotEngraved
 from .exchange.spoken import spoken
-from .manuscript import Edition, Manuscript, read
+from .manuscript import Edition, Manuscript, Reading, read
 from .manuscript.roster import Student, read_roster
 from .page import DoesNotFit, lay_out_sheets
 from .pdf import bind
@@ -23,6 +23,7 @@ from .pipeline import check_edition, engraved_in
 from .problem import BookError, Mark, NotThere, Problem
 from .style import Style, load_style, style_names
 from .style.model import Paper
+from .unset import problems_of
 from .wording import wording
 
 TO_PRINT = "to-print"
@@ -65,11 +66,16 @@ def make_sheet(path: Path, order: SheetOrder, run: Run) -> Built:
 
     Raises BookError, NotThere for an exercise that the book does not have, OutsideError.
     """
-    desk = _desk(path, order)
+    return make_sheet_of(read(path), order, run)
+
+
+def make_sheet_of(reading: Reading, order: SheetOrder, run: Run) -> Built:
+    """Make one handout of a book that was read. Raises as `make_sheet` does."""
+    desk = _desk(reading, order)
     given = _given(desk.book_for(order.left_handed), order)
     sheet = desk.sheet(given, order.name, is_left_handed=order.left_handed)
     name = "-".join(filter(None, (desk.manuscript.name, "sheet", file_name(order.name) if order.name else "")))
-    return _printed(name, [sheet], desk, engraved_in(desk.style, sheet.engravings, run))
+    return _printed(name, [sheet], desk, _engraved([sheet], desk, run))
 
 
 def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handouts:
@@ -78,7 +84,7 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
     Rows that are wrong are told and left out. Raises BookError where the book has errors or no row is
     right, NotThere for an exercise that the book does not have, OutsideError.
     """
-    desk = _desk(path, order)
+    desk = _desk(read(path), order)
     written = read_roster(roster)
     _given(desk.book_for(False), order)
     problems = list(written.problems)
@@ -94,13 +100,22 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
             warnings.append(told)
     if not sheets:
         raise BookError(sorted(problems, key=lambda one: one.mark))
-    made = engraved_in(desk.style, dict.fromkeys(one for sheet in sheets for one in sheet.engravings), run)
+    made = _engraved(sheets, desk, run)
     names = file_names([sheet.name or "" for sheet in sheets])
     built = [
         _printed(name, [sheet], desk, made, told) for name, sheet, told in zip(names, sheets, warnings, strict=True)
     ]
     whole = _printed(TO_PRINT, sheets, desk, made, two_sided=order.two_sided)
     return Handouts((*built, whole), tuple(sorted(problems, key=lambda one: one.mark)))
+
+
+def _engraved(sheets: Sequence[Sheet], desk: _Desk, run: Run) -> Engraved:
+    """The blocks of these sheets. Raises BookError where an exercise cannot be engraved, and OutsideError."""
+    try:
+        return engraved_in(desk.style, dict.fromkeys(one for sheet in sheets for one in sheet.engravings), run)
+    except NotEngraved as error:
+        exercises = [exercise for sheet in sheets for exercise in sheet.exercises]
+        raise BookError(problems_of(error.failed, exercises, (), desk.manuscript)) from error
 
 
 def _for_student(student: Student, desk: _Desk, order: SheetOrder) -> tuple[Sheet, tuple[Problem, ...]]:
@@ -144,12 +159,12 @@ def _printed(
         engraved=made.engraved,
         stored=made.stored,
         warnings=tuple(map(str, told)),
+        not_kept=made.not_kept,
     )
 
 
-def _desk(path: Path, order: SheetOrder) -> _Desk:
+def _desk(reading: Reading, order: SheetOrder) -> _Desk:
     """What handouts of a book are made with. Raises BookError, and NotThere for a style that there is not."""
-    reading = read(path)
     checked = check_edition(reading, Edition())
     book = checked.sound_book()
     assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style

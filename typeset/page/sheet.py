@@ -13,12 +13,12 @@ from ..wording import wording
 from .breaking import Piece, break_pages, shares_of, spread
 from .chapter import item_pieces
 from .faces import cap_height, width_of
-from .layout import drawn
 from .leaf import Leaf, Pageful, in_order
 from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
 from .markup import one_line
 from .pages import Pages
 from .paragraph import Look, title_lines
+from .plates import drawn
 from .setting import Setting, points
 
 _FIELD = 9

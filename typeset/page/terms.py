@@ -5,11 +5,11 @@ from __future__ import annotations
 from ..compose.curriculum import Curriculum
 from ..style.model import Style
 from ..wording import wording
-from .layout import drawn
 from .leaf import in_order, pageful_of
 from .map import curriculum_map
 from .pages import Pages
 from .plan import term_plan
+from .plates import drawn
 from .setting import Setting
 
 
