@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from pathlib import Path
 
 from .nearest import meant
@@ -11,8 +12,12 @@ from .problem import Mark, Problem
 LARGEST = 2 * 1024 * 1024
 """The most bytes that a file of a book may have."""
 
-# Line ends that only some programs see would put line numbers out; the others are never meant.
-_INVISIBLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
+_UNSEEN = {"Cc", "Cf", "Cs", "Zl", "Zp"}
+"""Unicode's categories of controls, of signs that only steer how others are shown, of half a pair, and of line
+ends that only some programs see and that would put line numbers out."""
+
+# Of those, what is wrong anywhere in a file. The others may stand in a comment.
+_NOWHERE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
 
 
 class FileTrouble(Exception):
@@ -23,28 +28,66 @@ class FileTrouble(Exception):
         super().__init__(what)
 
 
-def text_of(path: Path, asked_at: Mark | None = None) -> str:
-    """The text of a file, without a byte order mark.
+def text_of(path: Path, asked_at: Mark | None = None, most: int = LARGEST) -> str:
+    """The text of a file of so many bytes at most, without a byte order mark.
 
     `asked_at` is the place that names the file; a missing file is reported there. Raises FileTrouble.
     """
     here = asked_at or Mark(path)
-    name = path.name if asked_at else str(path)
+    name = short(path.name) if asked_at else str(path)
+    try:
+        raw = _raw(path, here, name, most)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise FileTrouble(here, f"'{name}' cannot be read: {reason}") from None
+    if len(raw) > most:
+        size = f"{most // 1024 // 1024} MiB" if most >= 1024 * 1024 else f"{most // 1024} KiB"
+        raise FileTrouble(Mark(path), f"this file is larger than {size}; divide it into several")
+    return _decode(path, raw)
+
+
+def _raw(path: Path, here: Mark, name: str, most: int) -> bytes:
+    """A file's bytes, as far as they are read. Raises FileTrouble, OSError, ValueError."""
     if path.is_dir():
         raise FileTrouble(here, f"'{name}' is a folder; a file is expected")
-    if not path.exists():
-        raise FileTrouble(here, f"there is no file '{name}'{_near_file(path)}")
     if not path.is_file():
-        raise FileTrouble(here, f"'{name}' is no ordinary file")
+        if path.exists():
+            raise FileTrouble(here, f"'{name}' is no ordinary file")
+        raise FileTrouble(here, f"there is no file '{name}'{_near_file(path)}")
+    with path.open("rb") as file:
+        return file.read(most + 1)
+
+
+def leads_out(path: Path, folder: Path) -> bool:
+    """True where links or dots lead from a path out of a folder, or round in a circle."""
     try:
-        size = path.stat().st_size
-        raw = path.read_bytes() if size <= LARGEST else b""
-    except OSError as error:
-        raise FileTrouble(here, f"'{name}' cannot be read: {error.strerror or error}") from None
-    if size > LARGEST:
-        most = LARGEST // 1024 // 1024
-        raise FileTrouble(Mark(path), f"this file is larger than {most} MiB; divide it into several")
-    return _decode(path, raw)
+        return not path.resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError, ValueError):
+        return True
+
+
+def unseen(text: str) -> tuple[int, str] | None:
+    """The first character that steers how others are shown, or that is none: where, from 0, and its name.
+
+    Line ends and tabs are white, and seen.
+    """
+    if text.isprintable():
+        return None
+    for offset, letter in enumerate(text):
+        if not letter.isprintable() and letter not in "\n\r\t" and unicodedata.category(letter) in _UNSEEN:
+            name = unicodedata.name(letter, "")
+            return offset, f"{name}, U+{ord(letter):04X}" if name else f"U+{ord(letter):04X}"
+    return None
+
+
+def short(words: str) -> str:
+    """Words as a message says them: not too long, and nothing in them that only steers."""
+    shown = words if words.isprintable() else "".join(map(_harmless, words))
+    return f"{shown[:57]}..." if len(shown) > 60 else shown
+
+
+def _harmless(letter: str) -> str:
+    return " " if letter in "\n\r\t" else "\ufffd" if unicodedata.category(letter) in _UNSEEN else letter
 
 
 def _decode(path: Path, raw: bytes) -> str:
@@ -58,7 +101,7 @@ def _decode(path: Path, raw: bytes) -> str:
         raise FileTrouble(
             _end_of(path, before), f"this is not UTF-8 (a byte {byte:#04x}); save the file as UTF-8"
         ) from None
-    found = _INVISIBLE.search(text)
+    found = _NOWHERE.search(text)
     if found:
         raise FileTrouble(
             _end_of(path, text[: found.start()]),

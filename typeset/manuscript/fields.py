@@ -29,6 +29,15 @@ from .written import Step, shown
 
 _NUMBER = re.compile(r"[+-]?\d{1,9}")
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
+LONGEST_LINE = 300
+"""The most characters of a title, or of anything else that is one line in its file."""
+
+LONGEST_TEXT = 20_000
+"""The most characters of a text of paragraphs: some seven pages."""
+
+LONGEST_NAME = 100
+"""The most characters of an id, or of the name of a sequence or an edition."""
+
 _YES, _NO = ("yes", "true", "on"), ("no", "false", "off")
 
 
@@ -52,15 +61,24 @@ def read_text(value: Any) -> str:
     """Text as it stands."""
     if not isinstance(value, str):
         raise Wrong(f"text is expected here, not {shown(value)}; put it in quotes")
+    if len(value) > LONGEST_TEXT:
+        raise Wrong(f"this has {len(value):,} characters, and a text has {LONGEST_TEXT:,} at most; divide it")
     return value
 
 
-def read_line(value: Any) -> str:
+def read_line(value: Any, longest: int = LONGEST_LINE) -> str:
     """Text on one line, with something in it."""
     text = " ".join(read_text(value).split())
+    if len(text) > longest:
+        raise Wrong(f"this has {len(text):,} characters; {longest:,} is the most that stands here")
     if not text:
         raise Wrong("this is empty; write something, or take the key out")
     return text
+
+
+def read_music(value: Any) -> str:
+    """The name of something to play, or an order written out, which may be long."""
+    return read_line(value, LONGEST_TEXT)
 
 
 def read_number(value: Any) -> int:
@@ -88,6 +106,8 @@ def read_yes_no(value: Any) -> bool:
 
 def read_name(value: Any) -> str:
     """An id, or the name of a sequence or an edition."""
+    if isinstance(value, str) and len(value) > LONGEST_NAME:
+        raise Wrong(f"{shown(value)} has {len(value):,} characters; a name has {LONGEST_NAME} at most")
     if not isinstance(value, str) or not _NAME.fullmatch(value):
         raise Wrong(
             f"{shown(value)} is no name; a name is made of letters from a to z, digits, - and _, "
@@ -118,12 +138,14 @@ def _read_sound(value: Any) -> Sound:
 _sound_name = one_of(SOUNDS, "sound")
 
 
-def _parsed(parse: Callable[[str], Any], what: str) -> Callable[[Any], Any]:
+def _parsed(parse: Callable[[str], Any], what: str, longest: int = LONGEST_NAME) -> Callable[[Any], Any]:
     """A reader for text that the music itself can read; it raises ValueError with its own message."""
 
     def read(value: Any) -> Any:
         if not isinstance(value, str):
             raise Wrong(f"{what} is expected here, not {shown(value)}")
+        if len(value) > longest:
+            raise Wrong(f"this has {len(value):,} characters, and {what} has {longest:,} at most")
         return parse(value)
 
     return read
@@ -175,9 +197,9 @@ KINDS: dict[Any, Kind] = {
     Meter: _kind("a meter", "meters", _parsed(Meter.parse, "a meter"), named("meter")),
     Tempo: _kind("a tempo", "tempos", _parsed(Tempo.parse, "a tempo"), named("tempo")),
     Grid: Kind("a grid", "grids", _GRID, or_several(named("grid"))),
-    Order: _kind("a sequence", "sequences", _parsed(read_order, "a sequence"), named("order")),
-    Source: _kind("a name or a sequence", "names or sequences", lambda v: Source(read_line(v)), TEXT),
-    Passage: _kind("a name or a sequence", "names or sequences", lambda v: Passage(read_line(v)), TEXT),
+    Order: _kind("a sequence", "sequences", _parsed(read_order, "a sequence", LONGEST_TEXT), named("order")),
+    Source: _kind("a name or a sequence", "names or sequences", lambda v: Source(read_music(v)), TEXT),
+    Passage: _kind("a name or a sequence", "names or sequences", lambda v: Passage(read_music(v)), TEXT),
 }
 
 

@@ -15,7 +15,18 @@ from ..pattern.meter import Meter
 from ..pattern.order import Order
 from ..pattern.tempo import Tempo
 from ..problem import Mark
-from .fields import Missing, Wrong, as_list, one_of, read_as, read_line, read_name, read_text, read_yes_no
+from .fields import (
+    Missing,
+    Wrong,
+    as_list,
+    one_of,
+    read_as,
+    read_line,
+    read_music,
+    read_name,
+    read_text,
+    read_yes_no,
+)
 from .isbn import read_isbn
 from .marked import Marked
 from .reads import NAME, TEXT, YES_NO, Listed, Reads, matching, named, whole, words
@@ -73,6 +84,7 @@ def _options(hint: Any, what: str = "") -> Reads:
 Line = Annotated[str, Reads(read_line, TEXT), Prose]
 Paragraphs = Annotated[str, Reads(read_text, TEXT), Prose]
 Word = Annotated[str, Reads(read_line, TEXT)]
+Start = Annotated[str, Reads(read_music, TEXT)]
 Name = Annotated[str, Reads(read_name, NAME)]
 YesNo = Annotated[bool, Reads(read_yes_no, YES_NO)]
 Times = Annotated[int, Reads(_times, whole(1, MOST_TIMES))]
@@ -150,7 +162,7 @@ class ExerciseText(Marked):
     """its name, by which others start from it; no two alike in a book"""
     title: Line = ""
     """what stands over it; left out: its id"""
-    start: Word | None = None
+    start: Start | None = None
     """a sequence, an order written out, or an exercise by its id"""
     phrase: Parts = ()
     """instead of start: exercises one after the other"""

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 import yaml
 
 from ..problem import Mark, Problem
+from ..text_file import unseen
 from .lines import Lines
 from .syntax import explain
 from .traps import Anchors, after_key, cut_by_comment, empty_value, lacks_space, tag_trap
@@ -86,6 +87,9 @@ class _Grower:
     def report(self, event: Event, what: str) -> None:
         """Note a problem at an event; everything around it is broken."""
         self.problems.append(Problem(mark_of(self.file, event), what))
+        self._break_all()
+
+    def _break_all(self) -> None:
         for container in self.stack:
             container.broken = True
 
@@ -176,6 +180,8 @@ class _Grower:
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
             value = UNREADABLE
+        elif self._has_unseen(event):
+            value = UNREADABLE
         elif not value and not event.style:
             self._nothing(event)
             return
@@ -187,7 +193,18 @@ class _Grower:
             self.anchors.open(event, value)
         self._attach(value, event)
 
+    def _has_unseen(self, event: Event) -> bool:
+        """True where a character stands in a value that nobody would see, which is reported."""
+        found = unseen(event.value)
+        if found is not None:
+            offset, name = found
+            what = f"an invisible character ({name}) stands in this text; take it out"
+            self.problems.append(Problem(mark_of(self.file, event, offset), what))
+            self._break_all()
+        return found is not None
+
     def _key(self, event: Event) -> None:
+        self._has_unseen(event)
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
         if event.anchor:

@@ -23,6 +23,7 @@ from .models import (
     Name,
     Paragraphs,
     Play,
+    Start,
     Steps,
     TempoText,
     Times,
@@ -155,7 +156,7 @@ class SeriesText(Marked):
     """its name; its members are called name/1, name/2, ..."""
     title: Line = ""
     """with {n}, {what}, {rotate} and the other keys of each"""
-    start: Word | None = None
+    start: Start | None = None
     """a sequence, an order written out, or an exercise by its id"""
     each: Each
     """what differs from one to the next; several keys make every combination"""

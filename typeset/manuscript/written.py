@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from yaml import ScalarEvent
 
 from ..problem import Mark
+from ..text_file import short
 
 Step = str | int
 """One step down into what was written: a mapping's key, or a number in a list, from 0."""
@@ -137,5 +138,4 @@ def shown(value: Any) -> str:
         return "a mapping"
     if isinstance(value, list):
         return "a list"
-    text = str(value)
-    return f"'{text[:57]}...'" if len(text) > 60 else f"'{text}'"
+    return f"'{short(str(value))}'"

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, get_args
 
 from pydantic import ValidationError
 
+from ..nearest import near
 from ..problem import BookError, Mark, Problem
 from ..shipped import shelf
+from ..text_file import leads_out, short
 from .model import Part, Style
 from .reading import Route, Tree, read_tree
 
@@ -42,18 +43,29 @@ def style_names(beside: Path | None = None) -> tuple[str, ...]:
 
 def _find(wanted: str, beside: Path | None, asked_at: Mark) -> Path:
     """The file of a style; raises BookError that names the styles there are."""
-    if wanted.endswith((".yaml", ".yml")):
-        file = (beside or Path()) / wanted
-        if file.is_file():
+    is_file = wanted.endswith((".yaml", ".yml"))
+    for folder in (beside,) if is_file else (beside, shelf("styles")):
+        file = (folder or Path()) / (wanted if is_file else f"{wanted}.yaml")
+        if _is_there(file):
+            if folder and leads_out(file, folder):
+                what = (
+                    f"'{short(wanted)}' leads out of the book's folder; a style stands in it, or is a shipped one"
+                )
+                raise BookError([Problem(asked_at, what)])
             return file
-        raise BookError([Problem(asked_at, f"there is no style file {file}")])
-    for folder in (beside, shelf("styles")):
-        if folder and (folder / f"{wanted}.yaml").is_file():
-            return folder / f"{wanted}.yaml"
+    if is_file:
+        raise BookError([Problem(asked_at, f"there is no style file {short(wanted)}")])
     shipped = style_names()
-    close = get_close_matches(wanted, style_names(beside), n=1)
-    meant = f"did you mean {close[0]}?" if close else f"there are {', '.join(shipped)}"
-    raise BookError([Problem(asked_at, f"there is no style '{wanted}'; {meant}")])
+    close = near(wanted, style_names(beside))
+    meant = f"did you mean {close}?" if close else f"there are {', '.join(shipped)}"
+    raise BookError([Problem(asked_at, f"there is no style '{short(wanted)}'; {meant}")])
+
+
+def _is_there(file: Path) -> bool:
+    try:
+        return file.is_file()
+    except (OSError, ValueError):
+        return False
 
 
 def _read(file: Path, beside: Path | None, above: tuple[Path, ...]) -> Tree:
@@ -87,7 +99,7 @@ def _words(wrong: Any, route: Route) -> str:
     """What is wrong, in plain words."""
     kind, context = wrong["type"], wrong.get("ctx", {})
     key = next((part for part in reversed(route) if isinstance(part, str)), "style")
-    said = wrong["input"]
+    said = short(str(wrong["input"]))
     if kind == "extra_forbidden":
         return _unknown(key, _keys_at(route[:-1]))
     if kind == "literal_error":
@@ -114,9 +126,9 @@ def _words(wrong: Any, route: Route) -> str:
 
 
 def _unknown(key: str, known: Sequence[str]) -> str:
-    close = get_close_matches(key, known, n=1)
-    meant = f"did you mean {close[0]}?" if close else f"there are {', '.join(known)}"
-    return f"'{key}' is no key here; {meant}"
+    close = near(key, known)
+    meant = f"did you mean {close}?" if close else f"there are {', '.join(known)}"
+    return f"'{short(key)}' is no key here; {meant}"
 
 
 def _keys_at(route: Route) -> list[str]:

@@ -9,9 +9,16 @@ from pathlib import Path
 import yaml
 
 from ..problem import Mark, Problem
+from ..text_file import FileTrouble, text_of, unseen
 
 Key = str | int
 Route = tuple[Key, ...]
+
+DEEPEST = 8
+"""How deep keys may stand inside each other; a style needs three."""
+
+LARGEST = 256 * 1024
+"""The most bytes of a style, or of another file of figures."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +64,13 @@ def read_tree(file: Path) -> tuple[Tree | None, list[Problem]]:
     """Read a file that holds one mapping. What is wrong with it as YAML comes back as problems."""
     top = Mark(file)
     try:
-        text = file.read_text(encoding="utf-8")
-    except OSError as error:
-        return None, [Problem(top, f"this file cannot be read: {error.strerror}")]
-    except UnicodeDecodeError:
-        return None, [Problem(top, "this file is not UTF-8 text; save it as UTF-8")]
-    try:
+        text = text_of(file, most=LARGEST)
+        wrong = _beyond(text, file)
+        if wrong is not None:
+            return None, [wrong]
         node = yaml.compose(text, Loader=yaml.SafeLoader)
+    except FileTrouble as trouble:
+        return None, [trouble.problem]
     except yaml.MarkedYAMLError as error:
         at = error.problem_mark
         mark = Mark(file, at.line + 1, at.column + 1) if at else top
@@ -75,6 +82,30 @@ def read_tree(file: Path) -> tuple[Tree | None, list[Problem]]:
     tree = Tree({})
     problems = list(_fill(tree, tree.data, node, (), file))
     return tree, problems
+
+
+def _beyond(text: str, file: Path) -> Problem | None:
+    """What goes beyond a list of keys and values: nesting without end, aliases, what nobody would see.
+
+    Raises YAMLError.
+    """
+    depth = 0
+    for event in yaml.parse(text, Loader=yaml.SafeLoader):
+        if isinstance(event, yaml.CollectionStartEvent):
+            depth += 1
+            if depth > DEEPEST:
+                return Problem(_mark(event, file), f"keys stand inside each other more than {DEEPEST} deep")
+        elif isinstance(event, yaml.CollectionEndEvent):
+            depth -= 1
+        elif isinstance(event, yaml.AliasEvent):
+            return Problem(
+                _mark(event, file), f"'*{event.anchor}' repeats what stands elsewhere; write it out here"
+            )
+        elif isinstance(event, yaml.ScalarEvent):
+            found = unseen(event.value)
+            if found is not None:
+                return Problem(_mark(event, file), f"an invisible character ({found[1]}) stands here; take it out")
+    return None
 
 
 def _fill(
@@ -125,5 +156,5 @@ def _is_tagged(node: yaml.Node) -> bool:
     return not node.tag.startswith("tag:yaml.org,2002:")
 
 
-def _mark(node: yaml.Node, file: Path) -> Mark:
+def _mark(node: yaml.Node | yaml.Event, file: Path) -> Mark:
     return Mark(file, node.start_mark.line + 1, node.start_mark.column + 1)
