@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from typeset.manuscript.models import BookText, ChapterHead, ExerciseText, Settings
+from typeset.manuscript.exercise import ExerciseText, Settings
+from typeset.manuscript.models import BookText, ChapterHead
 from typeset.manuscript.series import Each, SeriesText
 from typeset.manuscript.tasks import TaskText
 from typeset.pattern.sound import SOUNDS

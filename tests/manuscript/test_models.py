@@ -90,7 +90,7 @@ MISTAKES = [
     ("title: [a]", "5:12: text is expected here, not a list; put it in quotes"),
     ("title: ''", "5:12: this is empty; write something, or take the key out"),
     ("tilte: A", "5:5: there is no key 'tilte' here; did you mean 'title'?"),
-    ("colour: A", "5:5: there is no key 'colour' here; the keys here are id, title, start, phrase, steps,"),
+    ("colour: A", "5:5: there is no key 'colour' here; the keys here are id, title, start, steps, meter,"),
     ("phrase: [b]", "5:5: an exercise starts from one thing: take out start: or phrase:"),
 ]  # fmt: skip
 

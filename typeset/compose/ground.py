@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
-from ..manuscript.models import Chapter, ExerciseText
+from ..manuscript.exercise import ExerciseText
+from ..manuscript.models import Chapter
 from ..manuscript.series import SeriesText
 from ..pattern.counts import counts_of
 from ..pattern.draft import Draft

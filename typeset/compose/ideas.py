@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
-from ..manuscript.models import ExerciseText
+from ..manuscript.exercise import ExerciseText
 from ..manuscript.series import SeriesText
 from ..manuscript.tasks import TaskText
 from ..pattern.bar import Pattern

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..manuscript.models import ExerciseText
+from ..manuscript.exercise import ExerciseText
 from ..pattern.bar import pickup_bar
 from ..pattern.draft import Draft
 from .ground import Refusal

@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from ..manuscript.models import Chapter, ExerciseText
-from ..manuscript.models import Part as PartText
+from ..manuscript.exercise import ExerciseText
+from ..manuscript.exercise import Part as PartText
+from ..manuscript.models import Chapter
 from ..manuscript.series import SeriesText
 from ..pattern.bar import bars_in_words
 from ..pattern.draft import Draft, SettingError

@@ -1,6 +1,7 @@
 """Reading: an author's files in, validated values with their places out, and every problem at once."""
 
-from .models import Chapter, Edition, ExerciseText, Item, Manuscript, Part, Sequence, Settings, TextBlock
+from .exercise import ExerciseText, Part, Settings, TextBlock
+from .models import Chapter, Edition, Item, Manuscript, Sequence
 from .read import Reading, read
 from .steps import Parameter, StepLine, parameters_of
 

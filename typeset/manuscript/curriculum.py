@@ -15,9 +15,10 @@ from ..problem import Mark, Problem
 from ..text_file import FileTrouble
 from .fields import Told, Wrong, as_list, read_from_one, read_line, read_number
 from .marked import Marked
-from .models import Date, Language, Line, Manuscript, Paragraphs, Word, prose_keys
+from .models import Manuscript, prose_keys
 from .read import BOOK_FILE, Reader, Reading, read
 from .reads import TEXT, Listed, Reads, by_type, or_several, whole, words
+from .values import Date, Language, Line, Paragraphs, Word
 from .written import KEY, UNREADABLE, WrittenMap, mark_in, shown
 
 CURRICULUM_FILE = "curriculum.yaml"

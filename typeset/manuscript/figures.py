@@ -106,9 +106,7 @@ class _Limb(_Part):
     ghost: _Figure
 
     def times(self, player: PlayerName) -> LimbTimes:
-        return LimbTimes(
-            **{name: getattr(self, name).microseconds(player) for name in type(self).model_fields}
-        )
+        return LimbTimes(**{name: getattr(self, name).microseconds(player) for name in type(self).model_fields})
 
 
 class _Ornaments(_Part):
@@ -239,9 +237,7 @@ def _gather(model: type[_Model], file: Path, problems: list[Problem]) -> _Model 
     try:
         return model.model_validate(tree.data)
     except ValidationError as error:
-        problems += sorted(
-            (_problem(one, tree, file) for one in error.errors()), key=lambda problem: problem.mark
-        )
+        problems += sorted((_problem(one, tree, file) for one in error.errors()), key=lambda problem: problem.mark)
         return None
 
 

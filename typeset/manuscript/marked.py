@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any, Self
+from typing import Any, ClassVar, Self
 
 from pydantic import (
     BaseModel,
@@ -29,6 +29,9 @@ class Marked(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=hyphened)
 
+    named_by: ClassVar[str] = ""
+    """the key under which its author names it, where there is one"""
+
     _written: WrittenMap | None = PrivateAttr(default=None)
     _broken: bool = PrivateAttr(default=False)
 
@@ -45,8 +48,9 @@ class Marked(BaseModel):
     @classmethod
     @cache
     def keys(cls) -> tuple[str, ...]:
-        """The keys that an author may write."""
-        return tuple(field.alias or name for name, field in cls.model_fields.items())
+        """The keys that an author may write, the one that names it before the others."""
+        fields = sorted(cls.model_fields.items(), key=lambda entry: entry[0] != cls.named_by)
+        return tuple(field.alias or name for name, field in fields)
 
     @classmethod
     @cache

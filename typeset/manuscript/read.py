@@ -12,23 +12,12 @@ from pydantic import ValidationError
 from ..pattern.order import Order, SequenceError, read_order
 from ..problem import Mark, Problem
 from ..text_file import FileTrouble, text_of
+from .exercise import MUSIC, ExerciseText, Settings, TextBlock
 from .fields import Wrong, as_list, read_name, read_text
 from .files import inside
 from .marked import Marked
 from .messages import problems_in
-from .models import (
-    MUSIC,
-    BookText,
-    Chapter,
-    ChapterHead,
-    ExerciseText,
-    Item,
-    Manuscript,
-    Sequence,
-    Settings,
-    TextBlock,
-    prose_keys,
-)
+from .models import BookText, Chapter, ChapterHead, Item, Manuscript, Sequence, prose_keys
 from .parse import parse
 from .series import Each, SeriesText
 from .tasks import TaskText

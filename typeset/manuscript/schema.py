@@ -24,8 +24,9 @@ from ..pattern.steps import STEPS, Step
 from ..style.load import BASED_ON
 from ..style.model import Style
 from .curriculum import CurriculumKeys, TermText
+from .exercise import ExerciseText, Settings, TextBlock
 from .figures import KitText, LevelsText, PlayersText
-from .models import BookText, ChapterHead, ExerciseText, Settings, TextBlock
+from .models import BookText, ChapterHead
 from .reads import NAMED, NUMBER, TEXT, YES_NO, Schema, by_type, matching, named, or_several, words
 from .series import SeriesText
 from .shared import SequenceText

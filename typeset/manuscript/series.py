@@ -13,25 +13,12 @@ from ..pattern.selection import Selection
 from ..pattern.steps import Step
 from ..pattern.steps.dynamics import Accent
 from ..pattern.steps.voicing import Voice
+from .exercise import EntryText
 from .fields import Wrong, as_list, one_of, read_as, read_from_one, read_number
 from .marked import Marked
-from .models import (
-    Feel,
-    GridText,
-    Line,
-    MeterText,
-    Name,
-    Paragraphs,
-    Play,
-    Start,
-    Steps,
-    TempoText,
-    Times,
-    Word,
-    YesNo,
-)
 from .reads import NUMBER, Listed, Reads, named, or_several, whole, words
 from .steps import read_parameters
+from .values import GridText, Line, MeterText, Name, Word, YesNo
 
 EASIEST, HARDEST = "easiest-first", "hardest-first"
 ALL = "all"
@@ -65,9 +52,7 @@ FirstOf = Annotated[
     Literal["easiest-first", "hardest-first"],
     Reads(one_of((EASIEST, HARDEST), "order of a series"), words((EASIEST, HARDEST))),
 ]
-Numbers = Annotated[
-    tuple[int, ...] | None, Reads(_all_or_numbers, {"anyOf": [words([ALL]), or_several(NUMBER)]})
-]
+Numbers = Annotated[tuple[int, ...] | None, Reads(_all_or_numbers, {"anyOf": [words([ALL]), or_several(NUMBER)]})]
 
 
 class Accents(Marked):
@@ -149,15 +134,15 @@ class Keep(Marked):
     """yes: only what has no two strokes together"""
 
 
-class SeriesText(Marked):
+class SeriesText(EntryText):
     """A series as written."""
+
+    named_by = "series"
 
     series: Name
     """its name; its members are called name/1, name/2, ..."""
     title: Line = ""
     """with {n}, {what}, {rotate} and the other keys of each"""
-    start: Start | None = None
-    """a sequence, an order written out, or an exercise by its id"""
     each: Each
     """what differs from one to the next; several keys make every combination"""
     keep: Keep | None = None
@@ -166,28 +151,6 @@ class SeriesText(Marked):
     """easiest-first or hardest-first; left out: as they are made"""
     limit: FromOneOn | None = None
     """the most that are printed"""
-    steps: Steps = ()
-    """what is done to each, one step after the other"""
-    meter: MeterText | None = None
-    """such as 4/4"""
-    grid: GridText | None = None
-    """such as 16ths"""
-    tempo: TempoText | None = None
-    """80, or 60-100 for a start and a goal"""
-    play: Play | None = None
-    """loop prints repeat signs; once does not"""
-    times: Times | None = None
-    """how often each is played"""
-    feel: Feel | None = None
-    """straight, or swung eighths or sixteenths"""
-    say: Paragraphs | None = None
-    """an instruction in your words, instead of the sentences of the steps"""
-    note: Paragraphs | None = None
-    """for the teacher; printed in the edition with its answers inline"""
-    new_page: YesNo = False
-    """yes: it begins a page"""
-    linear: YesNo | None = None
-    """yes: two strokes together are an error"""
 
     @model_validator(mode="after")
     def _starts_somewhere(self) -> Self:

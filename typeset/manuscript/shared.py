@@ -19,9 +19,10 @@ from ..text_file import FileTrouble, text_of
 from .fields import Wrong, as_list, read_from_one, read_name
 from .marked import Marked
 from .messages import problems_in
-from .models import GridText, Line, MeterText, OrderText, prose_keys
+from .models import prose_keys
 from .parse import parse
 from .reads import Listed, Reads, whole
+from .values import GridText, Line, MeterText, OrderText
 from .written import KEY, UNREADABLE, WrittenMap, mark_in
 
 FOLDER = "sequences"

@@ -8,8 +8,8 @@ from pydantic import model_validator
 
 from .fields import Wrong, as_list, one_of
 from .marked import Marked
-from .models import Line, Paragraphs, Word, YesNo
 from .reads import Listed, Reads, words
+from .values import Line, Paragraphs, Word, YesNo
 
 Kind = Literal["write-the-sticking", "write-the-count", "write-the-notes", "find-the-accents", "spot-the-change"]
 SPOT_THE_CHANGE = "spot-the-change"

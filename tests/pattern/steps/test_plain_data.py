@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from typeset.manuscript import read
-from typeset.manuscript.models import ExerciseText
+from typeset.manuscript.exercise import ExerciseText
 from typeset.pattern.steps import STEPS, Step
 from typeset.pattern.steps.plain_data import as_data
 
