@@ -24,7 +24,7 @@ class Built:
 
     `name` is its file's, without `.pdf`. `sheets` is how many it is printed on where that is not one for
     two pages. `engraved` systems were made for it and `stored` ones found.
-    `warnings` are told to the author.
+    `warnings` are told to the author, and `not_kept` why the store could not be written, if that was so.
     """
 
     name: str
@@ -35,6 +35,7 @@ class Built:
     stored: int
     warnings: tuple[str, ...]
     sheets: int = 0
+    not_kept: str = ""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from .built import Built, Run
 from .compose import compose
 from .compose.book import Book, Chapter, Engraving, Exercise
 from .compose.single import book_of_one
-from .engrave import Engraved, Store, default_folder, engrave
+from .engrave import Engraved, LocalThreads, NotEngraved, Store, default_folder, engrave
 from .exchange.hand_on import FORMS as HANDED_ON
 from .exchange.hand_on import SCORES, hand_on
 from .exchange.spoken import spoken
@@ -26,6 +26,7 @@ from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of, in_o
 from .proof import proofread
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
+from .unset import problems_of
 
 Value = TypeVar("Value")
 
@@ -88,7 +89,8 @@ def show(path: Path, name: str | None, form: str, performance: Performance = AS_
     if form in HANDED_ON:
         return hand_on(book, chosen, form, performance)
     assert checked.style is not None  # a book is composed for a style
-    pdf, _, _ = _to_paper(book_of_one(book, chosen), checked.style.shrunk(), Run())
+    assert checked.manuscript is not None  # and so it was read
+    pdf, _, _ = _to_paper(book_of_one(book, chosen), checked.manuscript, checked.style.shrunk(), Run())
     if form == "pdf":
         return pdf
     if form == "svg":
@@ -167,34 +169,48 @@ def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Buil
     book = checked.sound_book()
     assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
     try:
-        pdf, pages, engraved = _to_paper(book, checked.style, run, output)
+        pdf, pages, engraved = _to_paper(book, checked.manuscript, checked.style, run, output)
     except (DoesNotFit, NotForPress) as error:
         raise BookError([Problem(Mark(checked.manuscript.path), str(error))]) from error
     warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
-    sheets = output.sheets(pages)
-    return Built(name, pdf, pages, len(book.exercises), engraved.engraved, engraved.stored, warnings, sheets)
+    return Built(
+        name=name,
+        pdf=pdf,
+        pages=pages,
+        exercises=len(book.exercises),
+        engraved=engraved.engraved,
+        stored=engraved.stored,
+        warnings=warnings,
+        sheets=output.sheets(pages),
+        not_kept=engraved.not_kept,
+    )
 
 
-def _to_paper(book: Book, style: Style, run: Run, output: Output = AS_BOOK) -> tuple[bytes, int, Engraved]:
+def _to_paper(
+    book: Book, manuscript: Manuscript, style: Style, run: Run, output: Output = AS_BOOK
+) -> tuple[bytes, int, Engraved]:
     """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
     from .page import lay_out
     from .pdf import bind
 
-    engraved = engraved_in(style, book.engravings, run)
+    try:
+        engraved = engraved_in(style, book.engravings, run)
+    except NotEngraved as error:
+        raise BookError(problems_of(error.failed, book.exercises, book.tasks, manuscript)) from error
     pages = lay_out(book, style, engraved.blocks)
     pdf = bind(pages, engraved.blocks, style, partial(spoken, book.language), output)
     return pdf, len(pages.labels), engraved
 
 
 def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run) -> Engraved:
-    """The blocks of engravings in a style, out of the user's store or new."""
+    """The blocks of engravings in a style, out of the user's store or new. Raises NotEngraved, OutsideError."""
     from .pdf.forms import finish
 
     return engrave(
         engravings,
         style.staff,
         store=Store(default_folder()),
-        jobs=run.jobs or os.cpu_count() or 1,
+        executor=LocalThreads(run.jobs or os.cpu_count() or 1),
         progress=run.progress,
         fresh=run.fresh,
         finish=finish,

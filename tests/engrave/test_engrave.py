@@ -11,7 +11,7 @@ import pytest
 
 from tests.notation.made import bar, system
 from typeset.compose.book import Engraving, NoteSpecimen
-from typeset.engrave import Engraved, Store, engrave, lilypond
+from typeset.engrave import Engraved, LocalThreads, Store, engrave, lilypond
 from typeset.engrave.block import Block
 from typeset.pattern.bar import Bar
 from typeset.pattern.stroke import Stroke
@@ -28,7 +28,7 @@ def as_it_is(pdf: bytes) -> bytes:
 
 def engraved(engravings: list[Engraving], folder: Path, **how: Any) -> Engraved:
     """Engrave in the plain staff with a store in a folder."""
-    return engrave(engravings, Staff(), store=Store(folder), jobs=2, finish=as_it_is, **how)
+    return engrave(engravings, Staff(), store=Store(folder), executor=LocalThreads(2), finish=as_it_is, **how)
 
 
 def left_handed(made: Bar) -> Bar:

@@ -1,6 +1,7 @@
 """Pattern to Abjad score to LilyPond: one block for each system. Blocks are stored and found again."""
 
-from .stage import Engraved, engrave
+from .stage import Engraved, NotEngraved, engrave
 from .store import Store, default_folder
+from .workers import Executor, LocalThreads
 
-__all__ = ["Engraved", "Store", "default_folder", "engrave"]
+__all__ = ["Engraved", "Executor", "LocalThreads", "NotEngraved", "Store", "default_folder", "engrave"]

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import math
 import os
 import re
 import shutil
-import subprocess
-import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -16,17 +15,22 @@ from pathlib import Path
 
 from ..pattern.sound import SOUNDS, Head, Sound
 from ..problem import OutsideError
+from .running import Engravers, Limits, has_room, minimal_environment, working_folder
 
 POINTS = 72 / 25.4
 """Points in a millimetre."""
 
 _OPTIONS = ("-dbackend=cairo", "--pdf", "-dno-point-and-click", "--loglevel=ERROR")
-_LONGEST_RUN = 600
-"""Seconds after which a run is given up."""
+_SOURCE = "blocks.ly"
+
+# What a run may take: so much, and so much more for each thousand letters of music. (Measured on a busy machine: 1
+# to 2 s to start and 0.1 s for a system of a thousand letters; 330 MB of address space and 2.5 MB for each.)
+_STALL, _STALL_A_THOUSAND = 30.0, 5.0
+_MEMORY, _MEMORY_A_THOUSAND = 1_000_000_000, 10_000_000
 
 # Guile's collector takes three quarters of a run (measured: 5.3 s against 1.3 s for 40 systems of two
 # bars); without it a system costs 4 MB, so batches are kept small instead.
-_ENVIRONMENT = {"GC_DONT_GC": "1", "LC_ALL": "C"}
+_ENVIRONMENT = minimal_environment(GC_DONT_GC="1", LC_ALL="C")
 
 # The page around a staff: millimetres left and right of it, and staff spaces from the page's top to the
 # middle line and from there to the bottom, enough for a splash under beams, circle, accent and tuplet number.
@@ -83,28 +87,58 @@ def paper_of(sheet: Sheet, staff_space: float) -> Paper:
     return Paper(width, height, _MARGIN * POINTS, height - _ABOVE * staff_space * POINTS)
 
 
-def set_sheets(sheets: Sequence[Sheet], staff_height: float) -> tuple[Proof, ...]:
-    """Set many sheets in one run of LilyPond; `staff_height` in millimetres.
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What came of a run: a proof for each sheet, or None where there was no whole one.
 
-    Raises OutsideError when there is no LilyPond, or it fails.
+    Where one is missing, `fault` says what went wrong; the run `hung` where it was given up.
+    """
+
+    proofs: tuple[Proof | None, ...]
+    fault: str
+    hung: bool
+
+
+def set_sheets(sheets: Sequence[Sheet], staff_height: float, engravers: Engravers | None = None) -> Setting:
+    """Set many sheets in one run of LilyPond, one after the other; `staff_height` in millimetres.
+
+    Raises OutsideError when there is no LilyPond, or no room for its files, and Stopped.
     """
     papers = [paper_of(sheet, staff_height / 4) for sheet in sheets]
-    text = _header(staff_height)
-    for index, (sheet, paper) in enumerate(zip(sheets, papers, strict=True)):
-        text += _book(f"block{index}", sheet, paper)
-    try:
-        with tempfile.TemporaryDirectory(prefix="shedbook-") as name:
-            folder = Path(name)
-            report = _run(text, folder)
-            inks = {found[1]: _numbers(found) for found in _REPORT.finditer(report)}
-            return tuple(
-                Proof((folder / f"block{index}.pdf").read_bytes(), paper, _box(inks[f"block{index}"], paper))
-                for index, paper in enumerate(papers)
-            )
-    except OSError as error:
-        raise OutsideError(f"LilyPond's files could not be written or read: {error}") from error
-    except KeyError as error:
-        raise OutsideError(f"LilyPond left out {error}; is it version 2.24?") from error
+    names = [f"block{index}" for index in range(len(sheets))]
+    text = _header(staff_height) + "".join(map(_book, names, sheets, papers))
+    command = [str(engraver()), *_OPTIONS, _SOURCE]
+    with working_folder() as folder:
+        (folder / _SOURCE).write_text(text, encoding="utf-8")
+        try:
+            ended = (engravers or Engravers()).run(command, folder, _ENVIRONMENT, limits_of(sheets))
+        except OSError as error:
+            raise OutsideError(f"LilyPond at {command[0]} cannot be started: {error.strerror}") from error
+        inks = {found[1]: _numbers(found) for found in _REPORT.finditer(ended.said)}
+        proofs = tuple(
+            _proof(folder / f"{name}.pdf", paper, inks.get(name)) for name, paper in zip(names, papers, strict=True)
+        )
+        if None in proofs and not has_room(folder):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+    return Setting(proofs, ended.fault or "it left something out; is it version 2.24?", ended.hung)
+
+
+def limits_of(sheets: Sequence[Sheet]) -> Limits:
+    """What setting these sheets may take, by the length of their music: many times what it does take."""
+    longest, whole = (size([len(sheet.music) for sheet in sheets]) / 1000 for size in (max, sum))
+    return Limits(
+        stall=_STALL + _STALL_A_THOUSAND * longest,
+        seconds=math.ceil(_STALL + _STALL_A_THOUSAND * whole),
+        memory=_MEMORY + math.ceil(_MEMORY_A_THOUSAND * whole),
+    )
+
+
+def _proof(file: Path, paper: Paper, ink: tuple[float, float, float, float] | None) -> Proof | None:
+    """What was set; None where it is missing, or was broken off."""
+    if ink is None or not file.is_file():
+        return None
+    pdf = file.read_bytes()
+    return Proof(pdf, paper, _box(ink, paper)) if pdf.rstrip().endswith(b"%%EOF") else None
 
 
 def _numbers(found: re.Match[str]) -> tuple[float, float, float, float]:
@@ -116,24 +150,6 @@ def _box(ink: tuple[float, float, float, float], paper: Paper) -> tuple[float, f
     """From millimetres, measured from the page's upper left corner, to points from its lower left one."""
     left, low, right, high = (number * POINTS for number in ink)
     return left, paper.height + low, right, paper.height + high
-
-
-def _run(text: str, folder: Path) -> str:
-    """Run LilyPond in a folder of its own; what it prints is the report of staff.ily."""
-    source = folder / "blocks.ly"
-    source.write_text(text, encoding="utf-8")
-    command = [str(engraver()), *_OPTIONS, source.name]
-    environment = {**os.environ, **_ENVIRONMENT}
-    try:
-        done = subprocess.run(
-            command, cwd=folder, env=environment, capture_output=True, encoding="utf-8", timeout=_LONGEST_RUN
-        )
-    except subprocess.TimeoutExpired as error:
-        raise OutsideError(f"LilyPond was given up after {_LONGEST_RUN} seconds") from error
-    if done.returncode != 0:
-        words = done.stderr.strip()[-500:] or "none"
-        raise OutsideError(f"LilyPond failed; its last words: {words}")
-    return done.stdout
 
 
 @cache

@@ -6,20 +6,34 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from ..compose.book import Engraving
+from ..shipped import STORE_VARIABLE
 from ..style.model import Staff
 from .block import Block
 from .printed import printed
+from .recovery import Unset
 from .store import Store, key_of, maker_of
-from .workers import engrave_all
+from .workers import Executor, engrave_all
 
 
 @dataclass(frozen=True, slots=True)
 class Engraved:
-    """The blocks, and how many engravings were set in this run and how many were found in the store."""
+    """The blocks, and how many engravings were set in this run and how many were found in the store.
+
+    `not_kept` says why the store could not take what was set; it is empty where it could.
+    """
 
     blocks: Mapping[Engraving, Block]
     engraved: int
     stored: int
+    not_kept: str = ""
+
+
+class NotEngraved(Exception):
+    """What LilyPond could not set, each with why; everything else was set and is kept."""
+
+    def __init__(self, failed: Mapping[Engraving, str]) -> None:
+        self.failed = failed
+        super().__init__(f"{len(failed)} systems could not be engraved")
 
 
 def engrave(
@@ -27,7 +41,7 @@ def engrave(
     staff: Staff,
     *,
     store: Store,
-    jobs: int,
+    executor: Executor,
     finish: Callable[[bytes], bytes],
     progress: Callable[[int, int], None] | None = None,
     fresh: bool = False,
@@ -35,9 +49,9 @@ def engrave(
     """Engrave everything that the store does not have, and keep it there.
 
     `finish` makes of LilyPond's PDF, whose last page is the block, the PDF that is kept. `progress` is told
-    how many blocks are done, and of how many. `jobs` is how many LilyPonds run at once. `fresh` passes
-    over what the store has. Engravings that look alike are engraved once. Raises OutsideError when the
-    engraver is missing or fails, or the store cannot be written.
+    how many blocks are done, and of how many. `fresh` passes over what the store has. Engravings that look
+    alike are engraved once. Raises NotEngraved, once all others are engraved, and OutsideError when the
+    engraver is missing or cannot set anything.
     """
     maker = maker_of(finish)
     names = {engraving: key_of(engraving, staff, maker) for engraving in engravings}
@@ -53,13 +67,41 @@ def engrave(
     report = progress or _say_nothing
     total = stored + len(missing)
     report(stored, total)
+    keeper = _Keeper(store)
+    failed: dict[str, str] = {}
     if missing:
-        for engraving, block in engrave_all(list(missing), staff, jobs, finish):
+        for engraving, made in engrave_all(list(missing), staff, executor, finish):
             key = missing[engraving]
-            store.put(key, block)
-            blocks[key] = block
+            if isinstance(made, Unset):
+                failed[key] = made.why
+                continue
+            keeper.keep(key, made)
+            blocks[key] = made
             report(len(blocks), total)
-    return Engraved({engraving: blocks[key] for engraving, key in names.items()}, len(missing), stored)
+    if failed:
+        raise NotEngraved({engraving: failed[key] for engraving, key in names.items() if key in failed})
+    return Engraved(
+        {engraving: blocks[key] for engraving, key in names.items()}, len(missing), stored, keeper.not_kept
+    )
+
+
+class _Keeper:
+    """Keeps blocks in a store; from the first that it cannot take, for whatever reason, it tries no more."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+        self.not_kept = ""
+
+    def keep(self, key: str, block: Block) -> None:
+        if self.not_kept:
+            return
+        try:
+            self.store.put(key, block)
+        except OSError as error:
+            self.not_kept = (
+                f"the store at {self.store.folder.parent} cannot be written ({error.strerror}); the build is "
+                f"whole, the next will take as long; make room there, or name another folder by {STORE_VARIABLE}"
+            )
 
 
 def _say_nothing(done: int, total: int) -> None:

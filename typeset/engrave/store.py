@@ -11,22 +11,17 @@ from pathlib import Path
 
 from .. import notation
 from ..compose.book import Engraving
-from ..problem import OutsideError
-from ..shipped import STORE_VARIABLE, store_folder
+from ..kept import Shelf
+from ..shipped import store_folder
 from ..style.model import Staff
-from ..whole import put_whole
 from .block import Block
 from .lilypond import engraver_version
 from .printed import printed
 
-_MAGIC = b"shedbook block 1\n"
-_DIGEST = 32
-"""Bytes of a SHA-256."""
-
 
 def default_folder() -> Path:
-    """Where blocks are kept: the folder that SHEDBOOK_STORE names, else the user's cache folder."""
-    return store_folder() / "blocks"
+    """Where blocks are kept: in the folder that SHEDBOOK_STORE names, else in the user's cache folder."""
+    return Shelf.under(store_folder(), "block").folder
 
 
 def key_of(engraving: Engraving, staff: Staff, maker: str) -> str:
@@ -57,33 +52,16 @@ class Store:
 
     def get(self, key: str) -> Block | None:
         """The block kept under a key; None when there is none, or it is damaged."""
-        try:
-            kept = self._path(key).read_bytes()
-        except OSError:
-            return None
-        start = len(_MAGIC) + _DIGEST
-        body = kept[start:]
-        if kept[:start] != _MAGIC + hashlib.sha256(body).digest():
-            return None
-        return _unpacked(body)
+        body = self._shelf.get(key)
+        return None if body is None else _unpacked(body)
 
     def put(self, key: str, block: Block) -> None:
-        """Keep a block. Written beside and moved into place, so nobody ever reads half of one.
+        """Keep a block. Nobody ever reads half of one. Raises OSError when the folder cannot be written."""
+        self._shelf.put(key, _packed(block))
 
-        Raises OutsideError when the folder cannot be written.
-        """
-        body = _packed(block)
-        path = self._path(key)
-        try:
-            put_whole(path, _MAGIC + hashlib.sha256(body).digest() + body)
-        except OSError as error:
-            raise OutsideError(
-                f"the store of engraved music at {self.folder} cannot be written ({error.strerror}); "
-                f"make room there, or name another folder in {STORE_VARIABLE}"
-            ) from error
-
-    def _path(self, key: str) -> Path:
-        return self.folder / key[:2] / f"{key[2:]}.block"
+    @property
+    def _shelf(self) -> Shelf:
+        return Shelf(self.folder, "block")
 
 
 def _packed(block: Block) -> bytes:

@@ -1,15 +1,19 @@
-"""Engraving many sheets: in batches, several batches at once."""
+"""Engraving many pieces: in batches, several batches at once, here or wherever an executor does its work."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor, as_completed
+from dataclasses import dataclass
 from threading import Lock
+from typing import Protocol
 
 from ..compose.book import Engraving
 from ..style.model import Staff
 from .block import Block
-from .lilypond import set_sheets
+from .lilypond import Proof, Sheet
+from .recovery import Unset, set_each
+from .running import Engravers
 from .sheet import block_of, sheet_of
 
 # Starting LilyPond costs as much as setting ten systems (measured: 0.35 s against 0.03 s each). Larger batches
@@ -17,40 +21,101 @@ from .sheet import block_of, sheet_of
 _LARGEST, _SMALLEST = 32, 8
 
 Finish = Callable[[bytes], bytes]
+Batch = Sequence[Engraving]
 
 # Abjad does not say that it may be used in several threads at once; waiting costs nothing, for Python
 # runs one of them at a time anyway, and LilyPond runs beside it.
 _abjad = Lock()
 
 
-def engrave_batch(batch: Sequence[Engraving], staff: Staff, finish: Finish) -> list[Block]:
-    """Engrave a batch in one run of LilyPond. Raises OutsideError."""
-    with _abjad:
-        sheets = [sheet_of(engraving, staff) for engraving in batch]
-    proofs = set_sheets(sheets, staff.height)
-    return [block_of(engraving, staff, proof, finish) for engraving, proof in zip(batch, proofs, strict=True)]
+class Executor(Protocol):
+    """Where batches are engraved: in threads here, or on other machines."""
+
+    @property
+    def side_by_side(self) -> int:
+        """How many batches are engraved at once."""
+
+    def engrave(self, batches: Sequence[Batch], staff: Staff, finish: Finish) -> Iterator[tuple[Batch, Results]]:
+        """Engrave batches, each as `engrave_batch` does, and give each out when it is done, in any order.
+
+        Raises OutsideError; what has been given out by then is good.
+        """
+
+
+Results = Sequence[Block | Unset]
 
 
 def engrave_all(
-    engravings: Sequence[Engraving], staff: Staff, jobs: int, finish: Finish
-) -> Iterator[tuple[Engraving, Block]]:
-    """Engrave everything, `jobs` batches at once, and give each block out when its batch is done.
+    engravings: Sequence[Engraving], staff: Staff, executor: Executor, finish: Finish
+) -> Iterator[tuple[Engraving, Block | Unset]]:
+    """Engrave everything, and give each block out when its batch is done, or why it could not be engraved.
 
     Raises OutsideError; what has been given out by then is good.
     """
-    batches = list(_batches(engravings, jobs))
-    with ThreadPoolExecutor(max(1, min(jobs, len(batches)))) as executor:
-        running = {executor.submit(engrave_batch, batch, staff, finish): batch for batch in batches}
-        try:
-            for done in as_completed(running):
-                yield from zip(running[done], done.result(), strict=True)
-        finally:
-            for future in running:
-                future.cancel()
+    batches = list(_batches(engravings, executor.side_by_side))
+    for batch, results in executor.engrave(batches, staff, finish):
+        yield from zip(batch, results, strict=True)
 
 
-def _batches(engravings: Sequence[Engraving], jobs: int) -> Iterator[Sequence[Engraving]]:
-    share = -(-len(engravings) // max(jobs, 1))
+def engrave_batch(
+    batch: Batch, staff: Staff, finish: Finish, engravers: Engravers | None = None
+) -> list[Block | Unset]:
+    """Engrave a batch in one run of LilyPond, in more where that fails. Raises OutsideError and Stopped."""
+    engravers = engravers or Engravers()
+    sheets = [_sheet(engraving, staff, engravers) for engraving in batch]
+    good = [sheet for sheet in sheets if isinstance(sheet, Sheet)]
+    proofs = iter(set_each(good, staff.height, engravers))
+    return [
+        _block(engraving, staff, sheet if isinstance(sheet, Unset) else next(proofs), finish)
+        for engraving, sheet in zip(batch, sheets, strict=True)
+    ]
+
+
+def _sheet(engraving: Engraving, staff: Staff, engravers: Engravers) -> Sheet | Unset:
+    engravers.go_on()
+    try:
+        with _abjad:
+            return sheet_of(engraving, staff)
+    except Exception as error:
+        return _mistake(error)
+
+
+def _block(engraving: Engraving, staff: Staff, proof: Proof | Unset, finish: Finish) -> Block | Unset:
+    if isinstance(proof, Unset):
+        return proof
+    try:
+        return block_of(engraving, staff, proof, finish)
+    except Exception as error:
+        return _mistake(error)
+
+
+def _mistake(error: Exception) -> Unset:
+    """A mistake of ours is told with the exercise that brought it to light."""
+    return Unset(f"this is a mistake in shedbook itself ({type(error).__name__}: {error})")
+
+
+@dataclass(frozen=True)
+class LocalThreads:
+    """Batches are engraved on this machine, so many at once."""
+
+    side_by_side: int
+
+    def engrave(self, batches: Sequence[Batch], staff: Staff, finish: Finish) -> Iterator[tuple[Batch, Results]]:
+        """Engrave batches as an Executor does; whoever stops listening stops the engravers."""
+        engravers = Engravers()
+        with ThreadPoolExecutor(max(1, min(self.side_by_side, len(batches)))) as executor:
+            running = {executor.submit(engrave_batch, batch, staff, finish, engravers): batch for batch in batches}
+            try:
+                for done in as_completed(running):
+                    yield running[done], done.result()
+            finally:
+                for future in running:
+                    future.cancel()
+                engravers.stop()
+
+
+def _batches(engravings: Sequence[Engraving], side_by_side: int) -> Iterator[Batch]:
+    share = -(-len(engravings) // max(side_by_side, 1))
     size = min(max(share, _SMALLEST), _LARGEST)
     for start in range(0, len(engravings), size):
         yield engravings[start : start + size]

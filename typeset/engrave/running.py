@@ -1,0 +1,241 @@
+"""Running the engraver: each run in a folder of its own, within limits, and never outliving the build."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import subprocess
+import tempfile
+import threading
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from ..claim import claimed_folder, clear_left_behind
+from ..problem import OutsideError
+
+# What the engraver is told of the user's surroundings: where programs, fonts and their caches are.
+_PASSED_ON = ("PATH", "HOME", "XDG_CACHE_HOME", "SYSTEMROOT", "USERPROFILE", "LOCALAPPDATA")
+
+# How often a run is looked at, in seconds, and how much of what it says is read, in bytes.
+_LOOK = 0.5
+_MOST_READ = 1_000_000
+
+# The limits that a system lacks, or that are narrower already, are passed over.
+_LIMITED = '{ ulimit -c 0; ulimit -t "$1"; ulimit -v "$2"; ulimit -f "$3"; } 2>/dev/null; shift 3; exec "$@"'
+
+# It leads a group of processes that the engraver joins. When the build ends in whatever way, its end of the pipe
+# is closed by the system, and the guard takes the group with it.
+_GUARD = ("/bin/sh", "-c", "read _; kill -s KILL 0")
+
+_IS_POSIX = os.name == "posix"
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a run may take: `stall` seconds without another file, `seconds` of one core, and bytes of memory."""
+
+    stall: float
+    seconds: int
+    memory: int
+
+    LARGEST_FILE = 64_000_000
+    """Bytes that a single file may have which it writes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """How a run ended: `fault` says in a few words what went wrong, and is empty where nothing did.
+
+    `said` is what it printed. It `hung` where it was given up.
+    """
+
+    said: str
+    fault: str = ""
+    hung: bool = False
+
+
+class Stopped(Exception):
+    """The build was stopped, and its engravers with it."""
+
+
+@dataclass(eq=False)
+class Engravers:
+    """All engravers of a build, which can be stopped at once, and what is known of them.
+
+    It `is_sound` once one was seen to work, and so many `hung`.
+    """
+
+    is_sound: bool = False
+    hung: int = 0
+    _running: set[_Process] = field(default_factory=set)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+    _is_stopped: bool = False
+
+    def stop(self) -> None:
+        """Kill those that run; no other starts."""
+        with self._lock:
+            self._is_stopped = True
+            for process in self._running:
+                process.kill()
+
+    def go_on(self) -> None:
+        """Raises Stopped where the build was stopped."""
+        if self._is_stopped:
+            raise Stopped
+
+    def run(self, command: Sequence[str], folder: Path, environment: Mapping[str, str], limits: Limits) -> Ended:
+        """Run an engraver in a folder until it ends, or has written no other file for too long.
+
+        What it prints goes into files beside the folder. Raises Stopped, and OSError where it cannot be started.
+        """
+        said, words = folder.parent / "said", folder.parent / "words"
+        with said.open("wb") as out, words.open("wb") as err:
+            with self._lock:
+                self.go_on()
+                process = _Process(command, folder, environment, limits, out.fileno(), err.fileno())
+                self._running.add(process)
+            try:
+                hung = not process.wait(limits.stall, lambda: sum(1 for _ in folder.iterdir()))
+            finally:
+                with self._lock:
+                    self._running.discard(process)
+                    process.kill()
+        self.go_on()
+        return Ended(_beginning(said), _fault(process.status, hung, limits, _end(words)), hung)
+
+
+class _Process:
+    """One run, and on POSIX systems its guard."""
+
+    def __init__(
+        self,
+        command: Sequence[str],
+        folder: Path,
+        environment: Mapping[str, str],
+        limits: Limits,
+        out: int,
+        err: int,
+    ) -> None:
+        self._guard = (
+            subprocess.Popen(
+                _GUARD,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
+                cwd="/",
+                process_group=0,
+            )
+            if _IS_POSIX
+            else None
+        )
+        try:
+            self._popen = subprocess.Popen(
+                _limited(command, limits) if _IS_POSIX else list(command),
+                cwd=folder,
+                env=environment,
+                stdin=subprocess.DEVNULL,
+                stdout=out,
+                stderr=err,
+                process_group=self._guard.pid if self._guard else None,
+            )
+        except BaseException:
+            self._end_guard()
+            raise
+        self._ended = threading.Thread(target=self._popen.wait, daemon=True)
+        self._ended.start()
+
+    @property
+    def status(self) -> int:
+        """Its exit status once it has ended; below zero it is the signal that ended it."""
+        return self._popen.wait()
+
+    def wait(self, stall: float, progress: Callable[[], int]) -> bool:
+        """Wait until it has ended; False where its progress stood still for `stall` seconds."""
+        done, still = progress(), 0.0
+        while self._ended.is_alive():
+            self._ended.join(_LOOK)
+            if (now := progress()) > done:
+                done, still = now, 0.0
+            elif (still := still + _LOOK) > stall and self._ended.is_alive():
+                return False
+        return True
+
+    def kill(self) -> None:
+        """End it, whatever it started, and the guard; nothing where it has ended."""
+        self._end_guard()
+        if self._popen.poll() is None:
+            with suppress(ProcessLookupError):
+                self._popen.kill()
+
+    def _end_guard(self) -> None:
+        if self._guard is None or self._guard.poll() is not None:
+            return
+        with suppress(ProcessLookupError, PermissionError):
+            os.killpg(self._guard.pid, signal.SIGKILL)
+        assert self._guard.stdin is not None  # a pipe was asked for
+        self._guard.stdin.close()
+        self._guard.wait()
+
+
+def _limited(command: Sequence[str], limits: Limits) -> list[str]:
+    """A command that takes limits upon itself before it becomes the engraver."""
+    kilobytes, blocks = limits.memory // 1024, Limits.LARGEST_FILE // 512
+    return ["/bin/sh", "-c", _LIMITED, "sh", str(limits.seconds), str(kilobytes), str(blocks), *command]
+
+
+@contextmanager
+def working_folder() -> Iterator[Path]:
+    """An empty folder to run in, which is removed afterwards, and so are those of builds that were killed.
+
+    Raises OutsideError where there is no room for it.
+    """
+    place = Path(tempfile.gettempdir())
+    clear_left_behind(place)
+    try:
+        with claimed_folder(place) as folder:
+            work = folder / "work"
+            work.mkdir()
+            yield work
+    except OSError as error:
+        raise OutsideError(
+            f"the engraver's files in {place} could not be written or read ({error.strerror}); "
+            "make room there, or name another folder in TMPDIR"
+        ) from error
+
+
+def minimal_environment(**added: str) -> dict[str, str]:
+    """What an engraver is told of its surroundings, and nothing else."""
+    return {name: os.environ[name] for name in _PASSED_ON if name in os.environ} | added
+
+
+def has_room(folder: Path) -> bool:
+    """Whether anything can be written into a folder."""
+    free = shutil.disk_usage(folder).free
+    return free > 1_000_000
+
+
+def _fault(status: int, hung: bool, limits: Limits, words: str) -> str:
+    if hung:
+        return f"it came to no end within {limits.stall:.0f} seconds"
+    if status == 0:
+        return ""
+    if _IS_POSIX and status == -signal.SIGXCPU:
+        return f"it came to no end within {limits.seconds} seconds of computing"
+    memory = f"it may take {limits.memory // 1_000_000} MB of memory"
+    if status < 0:
+        words = words or f"none; it was ended by signal {-status}"
+    return f"its last words: {words or 'none'} ({memory})"
+
+
+def _beginning(file: Path) -> str:
+    with file.open("rb") as opened:
+        return opened.read(_MOST_READ).decode("utf-8", "replace")
+
+
+def _end(file: Path) -> str:
+    with file.open("rb") as opened:
+        opened.seek(max(0, file.stat().st_size - 500))
+        return " ".join(opened.read().decode("utf-8", "replace").split())

@@ -1,0 +1,58 @@
+"""What the engraver could not set, told as problems of the book: each at the line of its exercise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from .compose.book import Engraving, Exercise, System, Task
+from .manuscript import Manuscript
+from .problem import Mark, Problem, in_order
+
+_REMEDY = (
+    "everything else is engraved and kept; change this exercise or leave it out, build again, "
+    "and please report it with its lines"
+)
+
+
+def problems_of(
+    failed: Mapping[Engraving, str], exercises: Iterable[Exercise], tasks: Iterable[Task], manuscript: Manuscript
+) -> tuple[Problem, ...]:
+    """A problem for each exercise that has something in `failed`, which says of each engraving why.
+
+    What no exercise has, such as a sample in the drum key, stands at the book's beginning.
+    """
+    marks = _marks(manuscript)
+    left = dict(failed)
+    problems = []
+    for exercise, systems in _printed(exercises, tasks):
+        lines = [place for place, system in enumerate(systems, start=1) if system in failed]
+        if lines:
+            mark = marks.get(exercise.series or exercise.id, Mark(manuscript.path))
+            problems.append(Problem(mark, _told(exercise, lines, len(systems), failed[systems[lines[0] - 1]])))
+            left = {engraving: why for engraving, why in left.items() if engraving not in systems}
+    problems += [
+        Problem(Mark(manuscript.path), f"LilyPond cannot engrave a sample ({sample}): {why}; {_REMEDY}")
+        for sample, why in left.items()
+    ]
+    return in_order(problems)
+
+
+def _told(exercise: Exercise, lines: Sequence[int], of: int, why: str) -> str:
+    where = f", line {' and '.join(map(str, lines))} of {of}" if of > 1 else ""
+    return f"LilyPond cannot engrave {exercise.number} ({exercise.id}){where}: {why}; {_REMEDY}"
+
+
+def _printed(exercises: Iterable[Exercise], tasks: Iterable[Task]) -> Iterator[tuple[Exercise, Sequence[System]]]:
+    """Every exercise with its systems, and with those that a task prints of it."""
+    for exercise in exercises:
+        yield exercise, exercise.systems
+    for task in tasks:
+        for exercise, asked in zip(task.of, task.asked, strict=True):
+            yield exercise, asked
+            yield exercise, exercise.systems
+
+
+def _marks(manuscript: Manuscript) -> Mapping[str, Mark]:
+    """Where each exercise and each series stands, by its id."""
+    items = (item for chapter in manuscript.chapters for item in chapter.items)
+    return {name: item.mark for item in items if (name := getattr(item, "id", None))}
