@@ -119,9 +119,10 @@ def test_where_nearly_everything_changed_nothing_is_marked(composed: Compose) ->
 
 
 def test_a_task_asks_for_what_an_exercise_answers(composed: Compose) -> None:
-    made = composed(HEAD + PLAIN + "  - {task: write-the-sticking, of: plain}\n")
+    made = composed(HEAD + PLAIN + "  - {task: write-the-sticking, of: plain, new-page: yes}\n")
     (task,) = made.book.tasks
     assert isinstance(task, Task)
+    assert task.new_page
     assert (task.number, task.title, task.shows_sticking) == (1, "Write the sticking", False)
     assert task.accepts
 

@@ -5,7 +5,7 @@ import pytest
 
 from typeset.compose.book import REPEAT_ROOM, Ending, Hairpin
 from typeset.compose.reach import DRAG, GHOST, HALF_REPEAT, HEAD, room_at_barline
-from typeset.compose.systems import TooWide, break_into_systems, half_line
+from typeset.compose.systems import TooWide, break_into_systems, half_line, lone_line
 from typeset.pattern.bar import Pattern, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
 from typeset.pattern.limb import Limb
@@ -91,6 +91,20 @@ def test_two_bars_of_their_own_fit_side_by_side_on_half_lines() -> None:
 
 def test_a_crowded_bar_does_not_go_on_half_a_line() -> None:
     assert half_line(pattern("4/4", "sextuplets", 1), True, SPACING) is None
+
+
+def test_one_bar_alone_takes_half_a_line_or_is_spread_along_all_of_it() -> None:
+    half, whole = (lone_line(pattern("4/4", grid, 1), True, SPACING) for grid in ("16ths", "sextuplets"))
+    assert half == half_line(pattern("4/4", "16ths", 1), True, SPACING)
+    assert whole is not None and whole[0].width == pytest.approx(SPACING.measure, abs=0.02)
+    assert lone_line(pattern("4/4", "16ths", 2), True, SPACING) is None
+
+
+def test_one_bar_alone_is_spread_no_farther_than_reads_well() -> None:
+    apart = SPACING.model_copy(update={"shared_slot": 40})
+    (alone,) = lone_line(pattern("2/4", "16ths", 1), True, apart) or ()
+    assert alone.quarter == 4 * 2.5 * SPACING.slot
+    assert alone.width < SPACING.measure
 
 
 def test_a_pickup_stands_before_the_first_bar_and_has_its_room() -> None:

@@ -102,14 +102,22 @@ def test_a_page_is_filled_to_its_foot_in_whole_steps() -> None:
     assert all((top - index * 28) % 3.5 == pytest.approx(0, abs=1e-6) for index, top in enumerate(tops))
 
 
-def test_a_page_that_cannot_be_filled_is_not_pulled_apart() -> None:
+def test_a_page_that_cannot_be_filled_takes_all_its_stretch_and_no_more() -> None:
     page = [piece(10, 5, stretch=4)] * 3
-    assert spread(page, shares_of([page, page], 100)[0], 1) == (0, 15, 30)
+    assert spread(page, shares_of([page, page], 100)[0], 1) == (0, 19, 38)
 
 
-def test_a_short_last_page_is_not_pulled_apart() -> None:
+def test_a_short_last_page_is_pulled_no_farther_apart_than_those_before_it() -> None:
     full, last = [piece(21, 7, stretch=20)] * 3, [piece(10, 7, stretch=20)] * 2
-    assert [share > 0 for share in shares_of([full, last], 100)] == [True, False]
+    first, second = shares_of([full, last], 100)
+    assert 0 < first == second < 1
+    assert shares_of([last], 100) == (0,)
+
+
+def test_a_new_beginning_ends_the_run_of_pages_before_it() -> None:
+    full, short = [piece(21, 7, stretch=20)] * 3, [piece(10, 7, stretch=20)] * 2
+    begins = [piece(21, 7, stretch=20, starts_page=True), *full[1:]]
+    assert shares_of([short, begins, full], 100)[0] == 0
 
 
 def test_pages_take_what_they_can_and_the_last_is_short() -> None:

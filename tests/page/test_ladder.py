@@ -1,5 +1,7 @@
 """The tempo ladder: round, even steps from the start to what can be reached."""
 
+import pytest
+
 from typeset.compose.book import Exercise
 from typeset.page.exercise import exercise_pieces
 from typeset.page.ladder import ladder
@@ -18,7 +20,7 @@ def ticked(exercise: Exercise, **parts: object) -> list[str]:
     marks: tuple[Mark, ...] = exercise_pieces([exercise], set_for(exercise, **{"exercises": YES, **parts}))[0].marks
     boxes = [mark for mark in marks if isinstance(mark, Box)]
     words = [mark for mark in marks if isinstance(mark, Words)]
-    return [mark.words for box in boxes for mark in words if mark.x == box.x1 + 0.35 * mark.size]
+    return [mark.words for box in boxes for mark in words if mark.x == pytest.approx(box.x1 + 0.35 * mark.size)]
 
 
 def test_each_tempo_has_its_box_under_the_last_line_of_music() -> None:

@@ -8,6 +8,7 @@ import pytest
 from typeset.compose.book import Book, Exercise, Task
 from typeset.page import lay_out
 from typeset.page.answers import answers
+from typeset.page.chapter import item_pieces
 from typeset.page.contents import contents
 from typeset.page.marks import Anchor, Link, Mark, Music, Rule, Words
 from typeset.page.setting import Setting, points
@@ -39,6 +40,20 @@ def test_a_task_says_its_number_its_title_and_what_is_asked() -> None:
     marks = marks_of(a_task("write-the-count", [an_exercise("1.1")], number=3))
     assert {"Task 3", "The title", "Do it."} <= set(words_of(marks))
     assert "task 3" in [mark.name for mark in marks if isinstance(mark, Anchor)]
+
+
+def test_a_task_on_half_a_line_is_asked_beside_its_staff() -> None:
+    task = a_task("find-the-accents", [an_exercise("1.1", bars=1, quarter=14.0)])
+    setting = set_for(task)
+    (asks,) = [mark for mark in marks_of(task) if isinstance(mark, Words) and mark.words == "Do it."]
+    assert asks.x == pytest.approx((setting.measure + points(setting.style.spacing.gap)) / 2)
+
+
+def test_a_task_may_begin_a_page() -> None:
+    exercise = an_exercise("1.1")
+    tasks = [a_task("write-the-count", [exercise], new_page=is_new) for is_new in (False, True)]
+    setting = set_for(tasks[0])
+    assert [next(item_pieces([task], setting)).starts_page for task in tasks] == [False, True]
 
 
 def test_where_the_sticking_is_asked_for_each_stroke_has_a_rule_and_no_letter() -> None:

@@ -193,6 +193,7 @@ class Task:
     accepts: str | None = None
     note: str | None = None
     is_inline: bool = False
+    new_page: bool = False
 
     @property
     def shows_sticking(self) -> bool:

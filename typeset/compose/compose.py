@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from ..judge import Judgement, judge
 from ..manuscript.figures import Figures
@@ -21,7 +22,7 @@ from .entry import Entries
 from .ground import Refusal, Work
 from .names import Names
 from .specimens import specimens_of
-from .systems import TooWide, half_line
+from .systems import TooWide, half_line, lone_line
 from .tasks import Asker
 from .works import Workshop
 
@@ -158,7 +159,8 @@ class _Setter:
         of = [self.entries.named(name, text.marks("of")) for name in text.of]
         exercises = [one for one in of if one]
         if len(exercises) == len(of):
-            yield self.asker.task(text, self.tasks, exercises)
+            spacing = self.entries.spacing
+            yield self.asker.task(text, self.tasks, [_alone(one, spacing) for one in exercises])
 
 
 def _mark_of(entry: Entry) -> Mark:
@@ -166,15 +168,18 @@ def _mark_of(entry: Entry) -> Mark:
 
 
 def paired(items: Sequence[Item], spacing: Spacing) -> tuple[Item, ...]:
-    """The items with neighbours of one bar each set to share a line."""
+    """The items with neighbours of one bar each set to share a line, and others of one bar to fill theirs."""
     shared = list(items)
     index = 0
-    while index + 1 < len(shared):
-        first, second = (_halved(item, spacing) for item in shared[index : index + 2])
+    while index < len(shared):
+        halves = [_halved(item, spacing) for item in shared[index : index + 2]]
+        first, second = halves if len(halves) > 1 else (halves[0], None)
         if first and second and not second.new_page:
             shared[index : index + 2] = [first, second]
+            index += 2
+        else:
+            shared[index] = _alone(shared[index], spacing)
             index += 1
-        index += 1
     return tuple(shared)
 
 
@@ -184,3 +189,14 @@ def _halved(item: Item, spacing: Spacing) -> Exercise | None:
         return None
     systems = half_line(item.pattern, item.plays_on, spacing)
     return replace(item, systems=systems) if systems else None
+
+
+T = TypeVar("T")
+
+
+def _alone(item: T, spacing: Spacing) -> T:
+    """An exercise that shares its line with none; anything else as it is."""
+    if not isinstance(item, Exercise):
+        return item
+    systems = lone_line(item.pattern, item.plays_on, spacing)
+    return replace(item, systems=systems) if systems else item

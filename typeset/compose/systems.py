@@ -17,6 +17,9 @@ from .reach import HALF_BARLINE, HALF_REPEAT, room_at_barline, room_between
 # A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 8
 
+# How far a bar that has a line to itself is spread: its slots are at most so many comfortable ones wide (our own).
+_SPREAD = 2.5
+
 
 class TooWide(ValueError):
     """A bar that does not fit the style's measure, even at the narrowest slot that it allows."""
@@ -48,6 +51,22 @@ def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
     if narrowest < spacing.shared_slot or music.is_crowded(quarter):
         return None
     return tuple(_systems(music, [line], quarter, spacing))
+
+
+def lone_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[System, ...] | None:
+    """One bar that has a line to itself: on half of it, with words beside it, or spread along all of it.
+
+    None for what is not one bar.
+    """
+    halved = half_line(pattern, plays_on, spacing)
+    if halved or len(pattern.bars) != 1 or pattern.pickup:
+        return halved
+    line = _Line(0, pattern.bars)
+    densest = min(pattern.bars[0].slot_lengths) / QUARTER
+    room = spacing.measure - spacing.lead - spacing.tail
+    quarter = min(room / float(_quarters(line.bars)), _SPREAD * spacing.slot / float(densest))
+    music = _Music(pattern, plays_on, spacing.staff_space)
+    return tuple(_systems(music, [line], floor(1000 * quarter) / 1000, spacing))
 
 
 @dataclass(frozen=True, slots=True)

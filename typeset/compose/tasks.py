@@ -41,6 +41,7 @@ class Asker:
             accepts=words.get("accepts"),
             note=text.note,
             is_inline=self.is_inline,
+            new_page=text.new_page,
         )
 
     def _refuse_nothing(self, text: TaskText, of: Sequence[Exercise]) -> None:

@@ -130,16 +130,19 @@ def stretch_to_fill(pieces: Sequence[Piece], depth: float) -> float:
 def shares_of(pages: Sequence[Sequence[Piece]], depth: float) -> tuple[float, ...]:
     """How much of its stretch each page takes.
 
-    One that cannot be filled is not pulled apart: its white is what it is, and its foot is free. So it is
-    with one that ends a run, unless it is nearly full.
+    One that cannot be filled takes all of it, and its foot is free. One that ends a run is not pulled apart
+    farther than those before it, unless it is nearly full.
     """
     shares: list[float] = []
+    run: list[float] = []
     for number, pieces in enumerate(pages):
         share = stretch_to_fill(pieces, depth)
         ends_run = number == len(pages) - 1 or pages[number + 1][0].starts_page
         height = sum(piece.height + piece.after for piece in pieces)
-        is_free = share >= 1 or (ends_run and height < _FULL_ENOUGH * depth)
-        shares.append(0.0 if is_free else share)
+        if ends_run and height < _FULL_ENOUGH * depth:
+            share = min(share, sum(run) / len(run)) if run else 0.0
+        run = [] if ends_run else [*run, share]
+        shares.append(share)
     return tuple(shares)
 
 

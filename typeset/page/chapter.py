@@ -76,14 +76,14 @@ def item_pieces(items: Iterable[Item], setting: Setting) -> Iterator[Piece]:
             yield from _between(item, setting, has_more=bool(items))
             continue
         if isinstance(item, Task):
-            yield from task_pieces(item, setting)
-            continue
-        together = [item]
-        follower = items[0] if items else None
-        if isinstance(follower, Exercise) and can_share(item, follower, setting):
-            together.append(follower)
-            items.pop(0)
-        first, *rest = exercise_pieces(together, setting)
+            first, *rest = task_pieces(item, setting)
+        else:
+            together = [item]
+            follower = items[0] if items else None
+            if isinstance(follower, Exercise) and can_share(item, follower, setting):
+                together.append(follower)
+                items.pop(0)
+            first, *rest = exercise_pieces(together, setting)
         yield replace(first, starts_page=item.new_page)
         yield from rest
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..compose.book import Exercise
+from ..compose.book import Exercise, System
 from .aside import note_part
 from .breaking import Piece
 from .changes import changes_by_system
-from .head import head_box
+from .head import head_box, title_box, told_box
 from .ladder import ladder, way_of
+from .marks import moved
 from .recording import RecordingCode, least_head, recording_code, with_codes
 from .setting import Setting, points
 from .stack import Part, level, pile, stacked
@@ -25,17 +26,30 @@ _FOOT_GAP = 3.0
 """Millimetres between the last letters and the ladder under them."""
 
 
+_FEWEST = 17
+"""Ems of an instruction's type that a column of words has at least: some 34 letters."""
+
+
 def can_share(left: Exercise, right: Exercise, setting: Setting) -> bool:
     """True when two exercises of one system each fit side by side in half a measure."""
-    if right.new_page or len(left.systems) != 1 or len(right.systems) != 1:
-        return False
+    return not right.new_page and all(is_half(exercise.systems, setting) for exercise in (left, right))
+
+
+def is_half(systems: Sequence[System], setting: Setting) -> bool:
+    """True for one system that takes no more than half a measure."""
     half = (setting.style.spacing.measure - setting.style.spacing.gap) / 2
-    return all(exercise.systems[0].width <= half + 0.5 for exercise in (left, right))
+    return len(systems) == 1 and systems[0].width <= half + 0.5
 
 
 def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Piece, ...]:
-    """One exercise, or two that share a line, as one piece; as several when it is taller than a page."""
+    """One exercise, or two that share a line, as one piece; as several when it is taller than a page.
+
+    One alone on half a line has its words beside it.
+    """
     style = setting.style
+    if len(exercises) == 1 and is_half(exercises[0].systems, setting) and has_columns(setting):
+        part = _beside(exercises[0], setting)
+        return stacked(called(exercises[0]), [part], points(style.exercises.systems), setting)
     columns = len(exercises)
     gap = points(style.spacing.gap) if columns > 1 else 0.0
     room = (setting.measure - gap * (columns - 1)) / columns
@@ -63,6 +77,39 @@ def _head(
     """An exercise's head, as tall as the code at its end asks for."""
     head = head_box(exercise, staff, room - (code.room if code else 0.0), setting, inside=inside)
     return Part(head.marks, max(head.height, least_head(code, staff, room, head_gap(setting))))
+
+
+def has_columns(setting: Setting) -> bool:
+    """True where half a measure holds a few words in a line, and the page is not cut to what stands on it."""
+    column = (setting.measure - points(setting.style.spacing.gap)) / 2
+    return not setting.style.paper.fitted and column >= _FEWEST * setting.style.type.instruction
+
+
+def _beside(exercise: Exercise, setting: Setting) -> Part:
+    """An exercise on half a line: its title over its staff, what there is to do and to tick beside it."""
+    gap = points(setting.style.spacing.gap)
+    room = (setting.measure - gap) / 2
+    (box,) = _systems(exercise, reach_of(exercise.systems, setting), room, setting)
+    title = title_box(exercise, box.width, room, setting)
+    code = recording_code(exercise, setting)
+    column = room - (code.room if code else 0.0)
+    told = [told_box(exercise, column, setting), ladder(way_of(exercise, setting), column, setting)]
+    top = title.height + head_gap(setting)
+    row = with_words(title.over(box.part, head_gap(setting)), told, top + box.staff, setting)
+    row = with_codes(row, [code], setting.measure, 0)
+    note = note_part(exercise.note, setting.measure, setting)
+    return row.over(note, points(_FOOT_GAP)) if note else row
+
+
+def with_words(left: Part, words: Sequence[Part | None], level_with: float, setting: Setting) -> Part:
+    """Something on half a measure with words in the other half.
+
+    They begin `level_with` points down, where the staff does, or as much higher as they need to end with it.
+    """
+    right = pile([part for part in words if part and part.height], points(_FOOT_GAP))
+    step = (setting.measure + points(setting.style.spacing.gap)) / 2
+    down = max(0.0, min(level_with, left.height - right.height))
+    return left.beside(Part(moved(right.marks, 0, down), down + right.height), step)
 
 
 def _systems(exercise: Exercise, reach: Reach, room: float, setting: Setting) -> list[SystemBox]:

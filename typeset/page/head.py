@@ -21,6 +21,9 @@ NUMBER_GAP = 2.9
 _NOTE_RISE = 0.72
 """The height of a tempo mark's note over that of its figures' capitals, as it is scaled."""
 
+_FALL = 0.26
+"""Ems that descenders reach under their baseline."""
+
 
 def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, *, inside: bool = False) -> Part:
     """A head over a staff of that length, in a frame as wide as `room`, both in points.
@@ -28,6 +31,35 @@ def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, *,
     Where it stands `inside` of the measure, beside another, no number hangs in the white between them.
     Its sentences run on past the end of a short staff. Its height ends at the last line's descenders.
     """
+    marks, bottom = _title(exercise, staff, room, setting, inside=inside)
+    look = small_look(setting)
+    told, rows = _told(exercise, min(room, setting.text_width), setting)
+    if rows:
+        bottom += look.leading * 1.06
+        marks += moved(told, 0, bottom)
+        bottom += (rows - 1) * look.leading
+    return Part(tuple(marks), bottom + look.size * _FALL)
+
+
+def title_box(exercise: Exercise, staff: float, room: float, setting: Setting) -> Part:
+    """A head whose sentences stand elsewhere."""
+    marks, bottom = _title(exercise, staff, room, setting, inside=False)
+    return Part(tuple(marks), bottom + setting.style.type.exercise * _FALL)
+
+
+def told_box(exercise: Exercise, width: float, setting: Setting) -> Part:
+    """The sentences of a head alone, from the top of their capitals to their descenders."""
+    look = small_look(setting)
+    told, rows = _told(exercise, width, setting)
+    rise = look.size * cap_height(look.cuts.regular)
+    height = rise + (rows - 1) * look.leading + look.size * _FALL if rows else 0.0
+    return Part((Begins(Role.TEXT), *moved(told, 0, rise)), height)
+
+
+def _title(
+    exercise: Exercise, staff: float, room: float, setting: Setting, *, inside: bool
+) -> tuple[list[Mark], float]:
+    """Number, title and tempo, and the baseline of the title's last line."""
     style = setting.style
     size = style.type.exercise
     baseline = size * cap_height(setting.text.strong) + 1
@@ -50,8 +82,7 @@ def head_box(exercise: Exercise, staff: float, room: float, setting: Setting, *,
         marks += line.marks(left, baseline + index * look.leading)
     marks.append(Begins(Role.TEXT))
     marks += moved(tempo, right - tempo_width, baseline)
-    bottom = baseline + (len(lines) - 1) * look.leading
-    return _with_instruction(exercise, marks, bottom, min(room, setting.text_width), setting)
+    return marks, baseline + (len(lines) - 1) * look.leading
 
 
 def _hanging_number(exercise: Exercise, baseline: float, setting: Setting) -> list[Mark]:
@@ -132,20 +163,16 @@ def tempo_mark(exercise: Exercise, size: float, setting: Setting) -> list[Mark]:
     ]
 
 
-def _with_instruction(exercise: Exercise, marks: list[Mark], bottom: float, width: float, setting: Setting) -> Part:
-    """Add the lines under the title: the exercise it grew out of, and what to do."""
+def _told(exercise: Exercise, width: float, setting: Setting) -> tuple[list[Mark], int]:
+    """The exercise it grew out of, and what to do, the first line on baseline 0; and how many lines there are."""
     look = small_look(setting)
     label = _lineage(exercise, setting)
     first = _width(label) + (points(2.4) if label else 0)
     lines = lines_of(words_of(_instruction(exercise, setting), look), width, first)
-    y = bottom + look.leading * 1.06
-    marks += moved(label, 0, y)
+    marks = list(label)
     for index, line in enumerate(lines):
-        marks += line.marks(0 if index else first, y + index * look.leading)
-    rows = max(len(lines), 1 if label else 0)
-    if rows:
-        bottom = y + (rows - 1) * look.leading
-    return Part(tuple(marks), bottom + look.size * 0.26)
+        marks += line.marks(0 if index else first, index * look.leading)
+    return marks, max(len(lines), 1 if label else 0)
 
 
 def _instruction(exercise: Exercise, setting: Setting) -> tuple[Span, ...]:

@@ -10,7 +10,7 @@ from .marks import Mark, moved
 from .pages import DoesNotFit
 from .setting import Setting, points
 
-_LOOSER = 0.8
+_LOOSER = 1.2
 """How much the white between parts may grow where a page is filled, against what it is."""
 
 

@@ -9,7 +9,7 @@ from ..compose.book import Exercise, System, Task
 from .aside import aside, label_part, note_part, words_part
 from .breaking import Piece
 from .changes import changes_by_system
-from .exercise import called, head_gap
+from .exercise import called, has_columns, head_gap, is_half, with_words
 from .faces import cap_height, width_of
 from .flow import small_look
 from .head import NUMBER_GAP
@@ -36,7 +36,16 @@ def anchor_of_task(task: Task) -> str:
 def task_pieces(task: Task, setting: Setting) -> tuple[Piece, ...]:
     """A task as one piece, or as several when it is taller than a page."""
     first, *others = _systems(task, setting)
-    parts = [_head(task, setting).over(first, head_gap(setting)), *others]
+    title, asks = _title(task, setting), spans(setting.sided(task.asks))
+    if not others and has_columns(setting) and all(is_half(systems, setting) for systems in task.asked):
+        column = (setting.measure - points(setting.style.spacing.gap)) / 2
+        words = words_part(asks, small_look(setting), column)
+        top = title.height + setting.unit + head_gap(setting)
+        parts = [with_words(title.over(first, top - title.height), [words], top, setting)]
+    else:
+        words = words_part(asks, small_look(setting), setting.text_width)
+        head = title.over(words, small_look(setting).size * 0.6)
+        parts = [head.over(first, head_gap(setting)), *others]
     if task.is_inline:
         label = label_part(setting.words["pages.answers.one"], setting)
         parts.append(aside([label, *answer_parts(task, setting)], setting.unit * 2, setting))
@@ -90,8 +99,8 @@ def _named(task: Task) -> str:
     return f"task {task.number} ({task.kind} of {', '.join(called(one) for one in task.of)})"
 
 
-def _head(task: Task, setting: Setting) -> Part:
-    """Number, title, and what is asked."""
+def _title(task: Task, setting: Setting) -> Part:
+    """Number and title."""
     style = setting.style
     font, size = setting.letters.strong, style.type.exercise
     look = Look(setting.text, size, size * 1.18, style.greys.text)
@@ -104,9 +113,7 @@ def _head(task: Task, setting: Setting) -> Part:
     marks.append(Words(0, baseline, number, font, size, style.greys.quiet))
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)
-    title = Part(tuple(marks), baseline + (len(lines) - 1) * look.leading)
-    asks = words_part(spans(setting.sided(task.asks)), small_look(setting), setting.text_width)
-    return title.over(asks, small_look(setting).size * 0.6)
+    return Part(tuple(marks), baseline + (len(lines) - 1) * look.leading)
 
 
 def _systems(task: Task, setting: Setting) -> Iterator[Part]:

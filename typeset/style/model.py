@@ -329,7 +329,7 @@ class ExerciseLook(Part):
     """between the systems of one exercise"""
     space: Length = 9.0
     """between exercises, before a page is filled evenly"""
-    most_space: Length = 14.0
+    most_space: Length = 22.0
     """the widest that filling a page may make it; a page that this does not fill ends where it ends"""
     answers: Annotated[float, Field(ge=0.4, le=1, allow_inf_nan=False)] = 0.72
     """the size of the music of an answer, against that of an exercise"""
