@@ -6,13 +6,18 @@ This stands between the command and the pipeline, which is imported only when th
 from __future__ import annotations
 
 import hashlib
+import time
+from collections.abc import Callable
 from pathlib import Path
 
 from .built import Built, Run, SheetOrder
+from .claim import clear_left_behind
 from .curricula import is_curriculum, make_curriculum
+from .kept import limit, sweep
 from .pdf.output import AS_BOOK, Output
 from .problem import NotThere, OutsideError, Problem
 from .record import Records, key_of
+from .shipped import store_folder
 from .whole import put_whole
 
 
@@ -22,24 +27,18 @@ def build(path: Path, out: Path, edition: str | None, run: Run, output: Output =
     Gives each file with what stands in it. Nothing is written unless everything asked for was made.
     Raises BookError, NotThere for an edition that the book does not have, OutsideError.
     """
-    made = (_curriculum(path, edition, output),) if is_curriculum(path) else _book(path, edition, run, output)
-    files = {out / f"{one.name}.pdf": one for one in made}
-    for file, one in files.items():
-        write_whole(file, one.pdf)
-    return files
 
-
-def _book(path: Path, edition: str | None, run: Run, output: Output) -> tuple[Built, ...]:
-    """What was built before of a book, else what is built now."""
-    records = Records.usual()
-    key = key_of(path, edition or "", repr(output))
-    made = None if run.fresh else records.get(key)
-    if made is None:
+    def make() -> tuple[Built, ...]:
         from .pipeline import make
 
-        made = make(path, edition, run, output)
-        records.put(key, made)
-    return made
+        return make(path, edition, run, output)
+
+    with _Kept(run) as kept:
+        if is_curriculum(path):
+            made: tuple[Built, ...] = (_curriculum(path, edition, output),)
+        else:
+            made = kept.found_or(make, key_of(path, edition or "", repr(output)))
+        return _written({out / f"{one.name}.pdf": one for one in made})
 
 
 def _curriculum(path: Path, edition: str | None, output: Output) -> Built:
@@ -51,18 +50,15 @@ def _curriculum(path: Path, edition: str | None, output: Output) -> Built:
 
 def build_sheet(path: Path, out: Path | None, order: SheetOrder, run: Run) -> dict[Path, Built]:
     """Build one handout into a file; without one into `build/`. Raises as `build` does."""
-    records = Records.usual()
-    key = key_of(path, "sheet", repr(order))
-    kept = None if run.fresh else records.get(key)
-    if kept is None:
+
+    def make() -> tuple[Built, ...]:
         from .handouts import make_sheet
 
-        kept = (make_sheet(path, order, run),)
-        records.put(key, kept)
-    (made,) = kept
-    file = out or Path("build") / f"{made.name}.pdf"
-    write_whole(file, made.pdf)
-    return {file: made}
+        return (make_sheet(path, order, run),)
+
+    with _Kept(run) as kept:
+        (made,) = kept.found_or(make, key_of(path, "sheet", repr(order)))
+        return _written({out or Path("build") / f"{made.name}.pdf": made})
 
 
 def build_roster(
@@ -73,26 +69,69 @@ def build_roster(
     Without a folder they go into one of the roster's name in `build/`. Gives the files, and what is wrong
     in rows that were left out. Raises as `build` does, and BookError where no row is right.
     """
-    records = Records.usual()
-    key = key_of(path, "roster", repr(order), hashlib.sha256(roster.read_bytes()).hexdigest())
     problems: tuple[Problem, ...] = ()
-    made = None if run.fresh else records.get(key)
-    if made is None:
+
+    def make() -> tuple[Built, ...]:
         from .handouts import make_roster
 
+        nonlocal problems
         handouts = make_roster(path, order, roster, run)
-        made, problems = handouts.built, handouts.problems
-        if not problems:
-            records.put(key, made)
+        problems = handouts.problems
+        return handouts.built
+
+    key = key_of(path, "roster", repr(order), hashlib.sha256(roster.read_bytes()).hexdigest())
     folder = out or Path("build") / roster.stem
-    files = {folder / f"{one.name}.pdf": one for one in made}
-    for file, one in files.items():
-        write_whole(file, one.pdf)
-    return files, problems
+    with _Kept(run) as kept:
+        made = kept.found_or(make, key, worth_keeping=lambda: not problems)
+        return _written({folder / f"{one.name}.pdf": one for one in made}), problems
+
+
+class _Kept:
+    """What is kept between builds, while one is made: found or added to, and held to its limit at the end."""
+
+    def __init__(self, run: Run) -> None:
+        self._run = run
+        self._limit = limit()
+        self._began = time.time()
+        self._is_added_to = False
+
+    def __enter__(self) -> _Kept:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
+        """Where something was made, room is made for it; whoever stops a build does not wait for that."""
+        if self._is_added_to and (kind is None or issubclass(kind, Exception)):
+            sweep(store_folder(), self._limit, self._began)
+
+    def found_or(
+        self, make: Callable[[], tuple[Built, ...]], key: str, worth_keeping: Callable[[], bool] = lambda: True
+    ) -> tuple[Built, ...]:
+        """What was built before under a key, else what is made now and, where that is worth it, kept."""
+        records = Records.usual()
+        found = None if self._run.fresh else records.get(key)
+        if found is not None:
+            return found
+        self._is_added_to = True
+        made = make()
+        return records.put(key, made) if worth_keeping() else made
+
+
+def _written(made: dict[Path, Built]) -> dict[Path, Built]:
+    """Write files in their places, and clear what killed builds left there. Raises OutsideError."""
+    for file, one in made.items():
+        _put(file, one.pdf)
+    for folder in {file.parent for file in made}:
+        clear_left_behind(folder)
+    return made
 
 
 def write_whole(file: Path, content: bytes) -> None:
     """Write a file so that it appears whole or not at all. Raises OutsideError."""
+    _put(file, content)
+    clear_left_behind(file.parent)
+
+
+def _put(file: Path, content: bytes) -> None:
     try:
         put_whole(file, content, lasts=True)
     except OSError as error:

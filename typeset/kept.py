@@ -19,6 +19,7 @@ from typing import Literal
 
 from .claim import MARK, clear_left_behind
 from .problem import OutsideError
+from .shipped import STORE_VARIABLE
 from .whole import put_whole
 
 LIMIT_VARIABLE = "SHEDBOOK_STORE_LIMIT"
@@ -95,6 +96,14 @@ def kept_in(store: Path) -> tuple[Kept, ...]:
     """Everything that is kept in a store, what was used least recently first."""
     found = (_kept(entry, kind) for kind in _SHELVES for entry in _entries(store, kind))
     return tuple(sorted((one for one in found if one), key=lambda one: (one.used, one.path)))
+
+
+def told_not_kept(store: Path, error: OSError) -> str:
+    """What a teacher is told where a store cannot be written: the build went through nevertheless."""
+    return (
+        f"the store at {store} cannot be written ({error.strerror}); the build is whole, but the next one takes "
+        f"as long; make room there, or name another folder in {STORE_VARIABLE}"
+    )
 
 
 def limit() -> int:

@@ -11,20 +11,15 @@ import json
 import os
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
 from .built import Built
+from .kept import Shelf, told_not_kept
 from .shipped import shelf, store_folder
-from .whole import put_whole
 
-MOST_KEPT = 64
-"""How many builds are kept; the one that was made longest ago goes first."""
-
-_MAGIC = b"shedbook build 1\n"
-_DIGEST = hashlib.sha256().digest_size
 _FOLDERS = (".", "kits", "sequences")
 _LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
 
@@ -68,17 +63,12 @@ class Records:
     @classmethod
     def usual(cls) -> Records:
         """The folder beside the store of engravings."""
-        return cls(store_folder() / "builds")
+        return cls(Shelf.under(store_folder(), "build").folder)
 
     def get(self, key: str) -> tuple[Built, ...] | None:
         """The build kept under a key, everything found and nothing engraved; None where there is none."""
-        try:
-            kept = (self.folder / key).read_bytes()
-        except OSError:
-            return None
-        head = len(_MAGIC) + _DIGEST
-        body = kept[head:]
-        if kept[:head] != _MAGIC + hashlib.sha256(body).digest():
+        body = self._shelf.get(key)
+        if body is None:
             return None
         facts, _, pdfs = body.partition(b"\n")
         found: list[Built] = []
@@ -90,20 +80,19 @@ class Records:
             start += size
         return tuple(found)
 
-    def put(self, key: str, build: Sequence[Built]) -> None:
-        """Keep a build. A folder that cannot be written costs only the time that it would have saved."""
+    def put(self, key: str, build: Sequence[Built]) -> tuple[Built, ...]:
+        """Keep a build. One that cannot be kept is given back with the reason."""
         facts = json.dumps([_about(one) for one in build]).encode()
-        body = b"".join([facts, b"\n", *(one.pdf for one in build)])
         try:
-            put_whole(self.folder / key, _MAGIC + hashlib.sha256(body).digest() + body)
-            self._drop_oldest()
-        except OSError:
-            return
+            self._shelf.put(key, b"".join([facts, b"\n", *(one.pdf for one in build)]))
+        except OSError as error:
+            not_kept = told_not_kept(self.folder.parent, error)
+            return tuple(replace(one, not_kept=one.not_kept or not_kept) for one in build)
+        return tuple(build)
 
-    def _drop_oldest(self) -> None:
-        kept = sorted(self.folder.iterdir(), key=lambda file: file.stat().st_mtime)
-        for file in kept[:-MOST_KEPT]:
-            file.unlink(missing_ok=True)
+    @property
+    def _shelf(self) -> Shelf:
+        return Shelf(self.folder, "build")
 
 
 def _about(built: Built) -> dict[str, object]:

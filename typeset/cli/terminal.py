@@ -31,9 +31,11 @@ def stop(what: str, status: int) -> NoReturn:
 
 
 def tell_made(files: Mapping[Path, Built]) -> None:
-    """Each warning once, then a line for each file."""
+    """Each warning once, and what the store could not take, then a line for each file."""
     for warning in dict.fromkeys(warning for built in files.values() for warning in built.warnings):
         typer.echo(warning, err=True)
+    for reason in dict.fromkeys(built.not_kept for built in files.values() if built.not_kept):
+        typer.echo(f"warning: {reason}", err=True)
     for file, built in files.items():
         typer.echo(_summary(file, built))
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from ..compose.book import Engraving
-from ..shipped import STORE_VARIABLE
+from ..kept import told_not_kept
 from ..style.model import Staff
 from .block import Block
 from .printed import printed
@@ -98,10 +98,7 @@ class _Keeper:
         try:
             self.store.put(key, block)
         except OSError as error:
-            self.not_kept = (
-                f"the store at {self.store.folder.parent} cannot be written ({error.strerror}); the build is "
-                f"whole, the next will take as long; make room there, or name another folder by {STORE_VARIABLE}"
-            )
+            self.not_kept = told_not_kept(self.store.folder.parent, error)
 
 
 def _say_nothing(done: int, total: int) -> None:
