@@ -182,3 +182,10 @@ def test_help_imports_nothing_heavy() -> None:
         env={**os.environ, "PYTHONPATH": path},
     )
     assert done.stdout.strip() == "[]"
+
+
+def test_a_schema_is_printed_for_a_kind_of_file() -> None:
+    assert '"chapters"' in shedbook("schema", "book").stdout
+    refused = shedbook("schema", "novel")
+    assert refused.returncode == 2
+    assert "there is no kind of file 'novel'" in refused.stderr

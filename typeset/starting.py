@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from .problem import OutsideError
+from .schemas import FOLDER, write_schemas
 from .shipped import shelf
 
 
@@ -15,7 +16,8 @@ class NotEmpty(Exception):
 def start_book(folder: Path) -> tuple[Path, ...]:
     """Write a small book, with remarks that teach the format, into a new or empty folder.
 
-    Gives the files. Raises NotEmpty, or OutsideError where nothing can be written.
+    With it go the schemas by which an editor helps with writing; each file names its own. Gives the files, and
+    the folder of the schemas. Raises NotEmpty, or OutsideError where nothing can be written.
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise NotEmpty(f"there is something in {folder} already; name a new folder, or an empty one")
@@ -26,6 +28,8 @@ def start_book(folder: Path) -> tuple[Path, ...]:
             file = folder / template.name
             file.write_bytes(template.read_bytes())
             written.append(file)
+        write_schemas(folder / FOLDER)
+        written.append(folder / FOLDER)
     except OSError as error:
         raise OutsideError(f"cannot write into {folder}: {error.strerror}") from error
     return tuple(written)

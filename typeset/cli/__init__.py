@@ -21,6 +21,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "sound": making.sound,
     "take": making.take,
     "steps": telling.steps,
+    "schema": telling.schema,
 }
 
 app = typer.Typer(

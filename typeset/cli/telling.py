@@ -90,6 +90,31 @@ def show(
         typer.echo(f"{out} written")
 
 
+def schema(
+    kind: Annotated[
+        str | None,
+        typer.Argument(metavar="KIND", help="book, chapter, curriculum, sequences, style, kit, players or levels."),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="A folder that the schemas of all kinds go to.")
+    ] = None,
+) -> None:
+    """Print the JSON Schema of a kind of file, by which an editor completes keys and underlines mistakes."""
+    from ..schemas import kinds, schema_text, write_schemas
+
+    if out is not None and kind is None:
+        for file in write_schemas(out):
+            typer.echo(f"{file} written")
+        return
+    if kind is None:
+        refuse(f"say of which kind of file: {', '.join(kinds())}; or where all of them go, with --out DIR")
+    if out is not None:
+        refuse("--out DIR takes the schemas of all kinds; leave the kind out")
+    if kind not in kinds():
+        refuse(f"there is no kind of file '{kind}'; there are {', '.join(kinds())}")
+    typer.echo(schema_text(kind), nl=False)
+
+
 def steps(name: Annotated[str | None, typer.Argument(metavar="NAME", help="One step.")] = None) -> None:
     """Explain the steps that an exercise can take."""
     from .. import reference

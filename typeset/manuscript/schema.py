@@ -22,7 +22,7 @@ from ..pattern.grid import GRIDS
 from ..pattern.sound import SOUNDS
 from ..pattern.steps import STEPS, Step
 from ..style.load import BASED_ON
-from ..style.model import Style
+from ..style.model import PAPERS, Style
 from .curriculum import CurriculumKeys, TermText
 from .exercise import ExerciseText, Settings, TextBlock
 from .figures import KitText, LevelsText, PlayersText
@@ -205,6 +205,9 @@ def _sequences() -> dict[str, Any]:
 
 def _style() -> dict[str, Any]:
     made = _model(Style)
+    del made["properties"]["name"], made["required"]  # the name is its file's
+    papers = words(sorted({*PAPERS, *(name.upper() for name in PAPERS)}))
+    made["properties"]["paper"] = by_type("object", made["properties"]["paper"], papers)
     made["properties"][BASED_ON] = {**TEXT, "description": "the style from which comes what this one does not say"}
     return made
 
