@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import typer
 
-from . import making, telling
+from . import keeping, making, telling
 from .terminal import FAILED_OUTSIDE, HAS_ERRORS, STOPPED, refuse, stop, tell
 
 COMMANDS: dict[str, Callable[..., None]] = {
@@ -22,6 +22,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "take": making.take,
     "steps": telling.steps,
     "schema": telling.schema,
+    "store": keeping.store,
 }
 
 app = typer.Typer(
