@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from .built import Built
 from .pdf.output import AS_BOOK, NotForPress, Output
 from .problem import BookError, Mark, Problem, Weight, errors_of, in_order
+from .text_file import beginning_of
 
 if TYPE_CHECKING:
     from .compose.curriculum import Curriculum
@@ -45,7 +46,7 @@ def is_curriculum(path: Path) -> bool:
     if path.is_dir():
         return (path / _FILE).is_file() and not (path / _BOOK).exists()
     try:
-        return path.suffix in (".yaml", ".yml") and bool(_TERMS.search(path.read_bytes()))
+        return path.suffix in (".yaml", ".yml") and path.is_file() and bool(_TERMS.search(beginning_of(path)))
     except OSError:
         return False
 

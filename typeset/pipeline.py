@@ -114,7 +114,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     if style and figures:
         composition = compose(manuscript, style.spacing, figures, edition)
         problems += composition.problems
-        problems += proofread(manuscript, style)
+        problems += proofread(manuscript, style, composition.book)
         book = composition.book
     return Checked(manuscript, None if errors_of(problems) else book, style, in_order(problems))
 

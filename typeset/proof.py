@@ -2,39 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import chain
 
+from .compose.book import Book
+from .manuscript.curriculum import CurriculumText
 from .manuscript.marked import Marked
-from .manuscript.models import Manuscript
+from .manuscript.models import Chapter, Manuscript, prose_keys
 from .page import described, missing_characters
-from .problem import Problem
+from .page.texts import Named, style_texts, texts_of
+from .problem import Mark, Problem
 from .style import Style
 
-_PROSE = ("title", "subtitle", "author", "edition", "say", "note", "text")
+
+def proofread(manuscript: Manuscript, style: Style, book: Book | None = None) -> tuple[Problem, ...]:
+    """A problem for each text with characters that no face of the style has, naming them.
+
+    What is wrong with none of the author's texts may be so with what was made of them in the `book`: a name
+    out of a shared group, or the style's own letters.
+    """
+    chapters = (_of_chapter(chapter, style) for chapter in manuscript.chapters)
+    found = (*_of(manuscript, style), *chain.from_iterable(chapters))
+    if found or book is None:
+        return found
+    return tuple(_of_made((*style_texts(style), *texts_of(book)), manuscript.mark, style))
 
 
-def proofread(manuscript: Manuscript, style: Style) -> Iterator[Problem]:
-    """A problem for each text with characters that no face of the style has, naming them."""
-    yield from _of(manuscript, style)
-    for chapter in manuscript.chapters:
-        for words in (chapter.title, chapter.intro):
-            missing = missing_characters(words, style)
-            if missing:
-                yield Problem(chapter.mark, _told(missing))
-        for item in chapter.items:
-            yield from _of(item, style)
+def proofread_curriculum(text: CurriculumText, style: Style) -> tuple[Problem, ...]:
+    """The same for a curriculum's own texts."""
+    return (*_of(text, style), *(one for term in text.terms for one in _of(term, style)))
+
+
+def _of_chapter(chapter: Chapter, style: Style) -> Iterator[Problem]:
+    yield from _of(chapter.head, style)
+    for item in chapter.items:
+        yield from _of(item, style)
 
 
 def _of(part: Marked, style: Style) -> Iterator[Problem]:
-    for key in _PROSE:
-        words = getattr(part, key, None)
+    """Of every key of running text that a part declares."""
+    for key in sorted(prose_keys(type(part))):
+        words = getattr(part, key.replace("-", "_"))
         if isinstance(words, str):
-            missing = missing_characters(words, style)
-            if missing:
-                yield Problem(part.marks(key), _told(missing))
+            yield from _told(words, part.marks(key), style)
 
 
-def _told(missing: tuple[str, ...]) -> str:
-    characters = ", ".join(described(character) for character in missing[:5])
-    more = f", and {len(missing) - 5} more" if len(missing) > 5 else ""
-    return f"this style's typefaces cannot print {characters}{more}; write it another way"
+def _of_made(texts: Iterable[Named], mark: Mark, style: Style) -> Iterator[Problem]:
+    for name, words in texts:
+        yield from _told(words or "", mark, style, f"{name}: ")
+
+
+def _told(words: str, mark: Mark, style: Style, whose: str = "") -> Iterator[Problem]:
+    missing = missing_characters(words, style)
+    if missing:
+        characters = ", ".join(map(described, missing[:5]))
+        more = f", and {len(missing) - 5} more" if len(missing) > 5 else ""
+        what = f"{whose}this style's typefaces cannot print {characters}{more}; write it another way"
+        yield Problem(mark, what)

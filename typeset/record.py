@@ -19,6 +19,11 @@ from pathlib import Path
 from .built import Built
 from .kept import Shelf, told_not_kept
 from .shipped import shelf, store_folder
+<<<<<<< HEAD
+=======
+from .text_file import beginning_of
+from .whole import put_whole
+>>>>>>> 85e29fe (Bound what a book's files may be, keep to the book's folder, and proofread every declared text)
 
 _FOLDERS = (".", "kits", "sequences")
 _LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
@@ -26,9 +31,9 @@ _LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
 
 def key_of(path: Path, *wanted: str) -> str:
     """The name that a build of a book is kept under; `wanted` says what was made of it."""
-    digest = hashlib.sha256("\0".join((str(path), *wanted, _program(), "")).encode())
+    digest = hashlib.sha256(os.fsencode(path) + repr(wanted).encode() + _program().encode())
     for file in _files_of(path):
-        digest.update(str(file).encode() + b"\0" + file.read_bytes() + b"\0")
+        digest.update(os.fsencode(file) + b"\0" + beginning_of(file) + b"\0")
     return digest.hexdigest()
 
 
@@ -38,7 +43,7 @@ def _files_of(path: Path) -> Iterator[Path]:
     if not path.is_dir():
         yield path
     for name in _FOLDERS:
-        yield from sorted((folder / name).glob("*.yaml"))
+        yield from sorted(file for file in (folder / name).glob("*.yaml") if file.is_file())
 
 
 @cache

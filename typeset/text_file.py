@@ -28,13 +28,16 @@ class FileTrouble(Exception):
         super().__init__(what)
 
 
-def text_of(path: Path, asked_at: Mark | None = None, most: int = LARGEST) -> str:
+def text_of(path: Path, asked_at: Mark | None = None, most: int = LARGEST, within: Path | None = None) -> str:
     """The text of a file of so many bytes at most, without a byte order mark.
 
-    `asked_at` is the place that names the file; a missing file is reported there. Raises FileTrouble.
+    `asked_at` is the place that names the file; a missing file is reported there. A file that belongs to a
+    folder lies `within` it, wherever a link of its name leads. Raises FileTrouble.
     """
     here = asked_at or Mark(path)
     name = short(path.name) if asked_at else str(path)
+    if within is not None and leads_out(path, within):
+        raise FileTrouble(here, f"'{name}' is a link that leads out of the book's folder; put the file there")
     try:
         raw = _raw(path, here, name, most)
     except (OSError, ValueError) as error:
@@ -56,6 +59,15 @@ def _raw(path: Path, here: Mark, name: str, most: int) -> bytes:
         raise FileTrouble(here, f"there is no file '{name}'{_near_file(path)}")
     with path.open("rb") as file:
         return file.read(most + 1)
+
+
+def beginning_of(path: Path) -> bytes:
+    """What a file holds, as far as it can matter: more than the largest that is read. Nothing of what is no
+    ordinary file. Raises OSError."""
+    if not path.is_file():
+        return b""
+    with path.open("rb") as file:
+        return file.read(LARGEST + 1)
 
 
 def leads_out(path: Path, folder: Path) -> bool:

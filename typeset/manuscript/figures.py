@@ -23,6 +23,9 @@ from ..style.reading import Route, Tree, read_tree
 PlayerName = Literal["beginner", "intermediate", "advanced"]
 PLAYERS: tuple[PlayerName, ...] = ("beginner", "intermediate", "advanced")
 KITS = ("three-piece", "four-piece", "five-piece")
+MOST_KITS = 50
+"""The most kits in a book's folder."""
+
 USUAL_KIT = "five-piece"
 
 Milliseconds = Annotated[float, Field(gt=0, le=5000, allow_inf_nan=False)]
@@ -67,9 +70,9 @@ def read_figures(beside: Path | None, player: PlayerName | None = None) -> Figur
     BookError with all that is wrong.
     """
     problems: list[Problem] = []
-    players = _gather(PlayersText, _file("players.yaml", beside), problems)
-    levels = _gather(LevelsText, _file("levels.yaml", beside), problems)
-    kits = {file.stem: _gather(KitText, file, problems) for file in _kit_files(beside)}
+    players = _gather(PlayersText, _file("players.yaml", beside), beside, problems)
+    levels = _gather(LevelsText, _file("levels.yaml", beside), beside, problems)
+    kits = {file.stem: _gather(KitText, file, beside, problems) for file in _kit_files(beside)}
     if players is None or levels is None or problems:
         raise BookError(problems)
     return Figures(
@@ -218,19 +221,25 @@ _Model = TypeVar("_Model", bound=_Part)
 def _file(name: str, beside: Path | None) -> Path:
     """A file beside the book if there is one, else the shipped one."""
     own = beside / name if beside else None
-    return own if own and own.is_file() else shelf("shared") / name
+    return own if own and (own.exists() or own.is_symlink()) else shelf("shared") / name
 
 
 def _kit_files(beside: Path | None) -> list[Path]:
-    """The shipped kits' files, or those that take their place, and the book's further ones."""
+    """The shipped kits' files, or those that take their place, and the book's further ones.
+
+    Raises BookError where there are too many.
+    """
     own = sorted((beside / "kits").glob("*.yaml")) if beside else []
+    if len(own) > MOST_KITS:
+        what = f"there are {len(own):,} kits in this folder, and {MOST_KITS} is the most"
+        raise BookError([Problem(Mark(own[0].parent), what)])
     named = {file.stem for file in own}
     return own + [shelf("shared") / "kits" / f"{name}.yaml" for name in KITS if name not in named]
 
 
-def _gather(model: type[_Model], file: Path, problems: list[Problem]) -> _Model | None:
+def _gather(model: type[_Model], file: Path, beside: Path | None, problems: list[Problem]) -> _Model | None:
     """Read one file; what is wrong with it is added to the problems."""
-    tree, wrong = read_tree(file)
+    tree, wrong = read_tree(file, beside if beside and file.is_relative_to(beside) else None)
     problems += wrong
     if tree is None or wrong:
         return None

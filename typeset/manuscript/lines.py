@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Any
 
 _KEY_LINE = re.compile(r"""["'\w][^#]*:(\s|$)""")
@@ -18,6 +19,10 @@ class Lines:
     def __len__(self) -> int:
         """How many there are."""
         return len(self._lines)
+
+    def __iter__(self) -> Iterator[str]:
+        """Each in order, without its end."""
+        return iter(self._lines)
 
     def line(self, number: int) -> str:
         """A line by its number from 0; empty past the end."""

@@ -67,16 +67,24 @@ class ChapterHead(Marked):
 
 @dataclass(frozen=True)
 class Chapter:
-    """A chapter as written, its file, and what stands in it in order."""
+    """A chapter as written: its own keys, what stands in it in order, and its file."""
 
-    title: str
-    intro: str
+    head: ChapterHead
     sequences: tuple[Sequence, ...]
     set: Settings
     items: tuple[Item, ...]
     file: Path
     mark: Mark
-    says_linear: bool | None = None
+
+    @property
+    def title(self) -> str:
+        """What stands over it."""
+        return self.head.chapter
+
+    @property
+    def intro(self) -> str:
+        """The paragraphs under its title."""
+        return self.head.intro
 
     @property
     def exercises(self) -> tuple[ExerciseText, ...]:
@@ -86,7 +94,7 @@ class Chapter:
     @property
     def linear(self) -> bool | None:
         """Whether any two strokes together are an error in its exercises."""
-        return self.set.linear if self.says_linear is None else self.says_linear
+        return self.set.linear if self.head.linear is None else self.head.linear
 
 
 class Edition(Marked):

@@ -25,6 +25,13 @@ from .written import KEY, UNREADABLE, Step, Written, WrittenMap, mark_in, shown
 
 BOOK_FILE = "book.yaml"
 
+LARGEST_BOOK = 16 * 1024 * 1024
+"""The most characters that the files of a book may have together."""
+
+MOST_CHAPTERS = 200
+MOST_ENTRIES = 10_000
+"""The most exercises, series, tasks and texts that a book may have."""
+
 _ITEMS: dict[str, type[ExerciseText] | type[SeriesText] | type[TaskText] | type[TextBlock]] = {
     "id": ExerciseText,
     "series": SeriesText,
@@ -71,6 +78,8 @@ class Reader:
     problems: list[Problem] = field(default_factory=list)
     files: list[Path] = field(default_factory=list)
     broken_lines: set[tuple[Path, int]] = field(default_factory=set)
+    size: int = 0
+    entries: int = 0
 
     def read_path(self, path: Path) -> Manuscript | None:
         """Read whatever the path names."""
@@ -95,6 +104,7 @@ class Reader:
         self.files.append(file)
         try:
             text = text_of(file, asked_at)
+            self._refuse_too_large(len(text), asked_at or Mark(file))
         except FileTrouble as trouble:
             self.problems.append(trouble.problem)
             return None
@@ -102,6 +112,13 @@ class Reader:
         self.problems += parsed.problems
         self.broken_lines |= {(file, line) for line in parsed.broken_lines}
         return parsed.root
+
+    def _refuse_too_large(self, size: int, mark: Mark) -> None:
+        """Raise FileTrouble where the files of a book come to more than anyone writes."""
+        self.size += size
+        if self.size > LARGEST_BOOK:
+            most = LARGEST_BOOK // 1024 // 1024
+            raise FileTrouble(mark, f"with this file the book has more than {most} MiB; divide it into several")
 
     def part(self, model: type[M], written: Any, root: Written, *way: Step, **stand_ins: Any) -> M:
         """A part by its model, without the keys that have errors, which are noted.
@@ -128,7 +145,11 @@ class Reader:
         """A book by its book.yaml."""
         file = root.file
         about = self.part(BookText, root, root, title="?", chapters="?")
-        chapters = [self.read_named_chapter(name, mark) for name, mark in _chapters_named(root)]
+        named = tuple(_chapters_named(root))
+        if len(named) > MOST_CHAPTERS:
+            what = f"this book has {len(named):,} chapters, and {MOST_CHAPTERS} is the most; divide it into several"
+            self.problems.append(Problem(mark_in(root, ["chapters"]), what))
+        chapters = [self.read_named_chapter(name, mark) for name, mark in named[:MOST_CHAPTERS]]
         name = file.stem if file.name != BOOK_FILE else file.parent.resolve().name
         whole = {
             **about.__dict__,
@@ -155,14 +176,12 @@ class Reader:
         if "set" in root and root["set"] is not UNREADABLE:
             settings = self.part(Settings, root["set"], root, "set")
         return Chapter(
-            head.chapter,
-            head.intro,
+            head,
             tuple(self.read_sequences(root)),
             settings,
             tuple(self.read_items(root)),
             root.file,
             root.mark,
-            head.linear,
         )
 
     def read_sequences(self, root: WrittenMap) -> Iterator[Sequence]:
@@ -199,6 +218,11 @@ class Reader:
         if items is UNREADABLE:
             return
         for index, written in enumerate(as_list(items)):
+            self.entries += 1
+            if self.entries > MOST_ENTRIES:
+                what = f"a book has at most {MOST_ENTRIES:,} entries under exercises; divide it into several"
+                self.problems.append(Problem(mark_in(root, ["exercises", index]), what))
+                return
             if written is UNREADABLE:
                 continue
             item = self.read_item(written, root, "exercises", index)

@@ -5,15 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from pathlib import Path
 
+from ..nearest import near
 from ..pattern.tempo import FASTEST, SLOWEST
 from ..problem import BookError, Mark, Problem
+from ..text_file import FileTrouble, text_of, unseen
+from .fields import LONGEST_LINE
+from .lines import Lines
+from .written import shown
 
 COLUMNS = ("name", "hand", "level", "start tempo", "exercises")
 HARDEST = 10
 """The highest level of an exercise."""
+
+MOST_STUDENTS = 500
+"""The most rows of a roster; each gets paper of its own."""
 
 _HANDS = {"": False, "right": False, "r": False, "left": True, "l": True}
 _DELIMITERS = ",;\t"
@@ -68,7 +75,10 @@ class _Bad(ValueError):
 
 def read_roster(file: Path) -> Roster:
     """Read a roster. Raises BookError where no row can be read: for the file itself and for its head."""
-    lines = [(number, line) for number, line in enumerate(_text(file).splitlines(), start=1) if line.strip()]
+    lines = [(number, line) for number, line in enumerate(Lines(_text(file)), start=1) if line.strip()]
+    if len(lines) > MOST_STUDENTS + 1:
+        what = f"this roster has {len(lines) - 1:,} students, and {MOST_STUDENTS} is the most; divide it"
+        raise BookError([Problem(Mark(file), what)])
     if not lines:
         raise BookError([Problem(Mark(file), f"this roster is empty; its first line is {', '.join(COLUMNS)}")])
     (first, head), *rows = lines
@@ -93,12 +103,12 @@ def read_roster(file: Path) -> Roster:
 
 def _text(file: Path) -> str:
     try:
-        return file.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise BookError([Problem(Mark(file), f"this roster cannot be read: {error.strerror}")]) from None
-    except UnicodeDecodeError:
-        what = "this roster is not UTF-8 text; save it as 'CSV UTF-8'"
-        raise BookError([Problem(Mark(file), what)]) from None
+        return text_of(file)
+    except FileTrouble as trouble:
+        problem = trouble.problem
+        if problem.what.endswith("UTF-8"):
+            problem = replace(problem, what=f"{problem.what}, which table programs call 'CSV UTF-8'")
+        raise BookError([problem]) from None
 
 
 def _cells(line: str, delimiter: str, file: Path, number: int) -> list[Cell]:
@@ -116,9 +126,19 @@ def _cells(line: str, delimiter: str, file: Path, number: int) -> list[Cell]:
         else:
             text, end = line[begin:].split(delimiter)[0], begin
             rest = text
-        cells.append(Cell(text.strip(), Mark(file, number, begin + 1 + is_quoted)))
+        cells.append(_cell(text.strip(), Mark(file, number, begin + 1 + is_quoted)))
         start = end + len(rest) + 1
     return cells
+
+
+def _cell(text: str, mark: Mark) -> Cell:
+    """A cell that can be read and printed. Raises _Bad."""
+    found = unseen(text)
+    if found:
+        raise _Bad(mark, f"an invisible character ({found[1]}) stands in this cell; take it out")
+    if len(text) > LONGEST_LINE:
+        raise _Bad(mark, f"this cell has {len(text):,} characters; {LONGEST_LINE} is the most")
+    return Cell(text, mark)
 
 
 def _quoted(line: str, begin: int, mark: Mark) -> tuple[str, int]:
@@ -137,9 +157,9 @@ def _columns(head: Sequence[Cell]) -> tuple[str, ...]:
     for cell in head:
         column = re.sub(r"[\s_-]+", " ", cell.text).lower()
         if column not in COLUMNS:
-            near = get_close_matches(column, COLUMNS, n=1)
-            meant = f"did you mean '{near[0]}'?" if near else f"there are {', '.join(COLUMNS)}"
-            raise _Bad(cell.mark, f"there is no column '{cell.text}' in a roster; {meant}")
+            meant = near(column, COLUMNS)
+            remedy = f"did you mean '{meant}'?" if meant else f"there are {', '.join(COLUMNS)}"
+            raise _Bad(cell.mark, f"there is no column {shown(cell.text)} in a roster; {remedy}")
         if column in found:
             raise _Bad(cell.mark, f"the column '{column}' is here a second time")
         found.append(column)
@@ -174,7 +194,7 @@ def _hand(cell: Cell | None) -> bool:
     if cell is None:
         return False
     if cell.text.lower() not in _HANDS:
-        raise _Bad(cell.mark, f"hand is right or left, not '{cell.text}'")
+        raise _Bad(cell.mark, f"hand is right or left, not {shown(cell.text)}")
     return _HANDS[cell.text.lower()]
 
 
@@ -182,7 +202,7 @@ def _number(cell: Cell | None, least: int, most: int, what: str) -> int | None:
     if cell is None or not cell.text:
         return None
     if not re.fullmatch(r"[0-9]{1,4}", cell.text) or not least <= int(cell.text) <= most:
-        raise _Bad(cell.mark, f"{what} is a whole number from {least} to {most}, not '{cell.text}'")
+        raise _Bad(cell.mark, f"{what} is a whole number from {least} to {most}, not {shown(cell.text)}")
     return int(cell.text)
 
 

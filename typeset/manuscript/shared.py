@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from itertools import islice
 from pathlib import Path
 from typing import Annotated, NamedTuple, Self
 
@@ -24,6 +25,9 @@ from .parse import parse
 from .reads import Listed, Reads, whole
 from .values import GridText, Line, MeterText, OrderText
 from .written import KEY, UNREADABLE, WrittenMap, mark_in
+
+MOST_GROUPS = 100
+"""The most groups that are looked through for a name that is near a misspelt one."""
 
 FOLDER = "sequences"
 """Where the groups stand, each a file: beside the book, and among what travels with the program."""
@@ -66,9 +70,10 @@ class SharedSequences:
         return self._group(group).get(wanted) if slash else None
 
     def groups(self) -> tuple[str, ...]:
-        """The names of all groups."""
-        folders = (self.folder, shelf("shared") / FOLDER)
-        return tuple(sorted({file.stem for folder in folders for file in folder.glob("*.yaml")}))
+        """The names of all groups, as far as anyone would look through them."""
+        folders = (shelf("shared") / FOLDER, self.folder)
+        files = (file for folder in folders for file in folder.glob("*.yaml"))
+        return tuple(sorted({file.stem for file in islice(files, MOST_GROUPS)}))
 
     def names(self) -> tuple[str, ...]:
         """The names of all sequences, with their groups, in the order of their files."""
@@ -78,7 +83,7 @@ class SharedSequences:
         if not _is_name(name):
             return {}
         if name not in self._own:
-            own = _read(self.folder / f"{name}.yaml")
+            own = _read(self.folder / f"{name}.yaml", self.folder.parent)
             self.problems += own.problems
             self._own[name] = {**_shipped(name).sequences, **own.sequences}
         return self._own[name]
@@ -146,12 +151,15 @@ def _shipped(group: str) -> _Read:
     return _read(shelf("shared") / FOLDER / f"{group}.yaml")
 
 
-def _read(file: Path) -> _Read:
-    """Read a group's file, as much of it as can be read; where there is none, it is empty."""
-    if not file.exists():
+def _read(file: Path, within: Path | None = None) -> _Read:
+    """Read a group's file, as much of it as can be read; where there is none, it is empty.
+
+    One of a book's own lies `within` its folder.
+    """
+    if not file.exists() and not file.is_symlink():
         return _Read({}, ())
     try:
-        parsed = parse(text_of(file), file, _PROSE)
+        parsed = parse(text_of(file, within=within), file, _PROSE)
     except FileTrouble as trouble:
         return _Read({}, (trouble.problem,))
     problems = list(parsed.problems)

@@ -15,6 +15,7 @@ from .recording import RecordingCode, least_head, recording_code, with_codes
 from .setting import Setting, points
 from .stack import Part, level, pile, stacked
 from .system import Reach, SystemBox, Wanted, reach_of, system_box
+from .texts import called
 
 _HEAD_GAP = 1.0
 """Millimetres between a head's last line and what reaches up from the staff."""
@@ -125,11 +126,6 @@ def _foot(exercise: Exercise, room: float, setting: Setting) -> Part:
     """What stands under an exercise's last system: its ladder, and what the teacher is told."""
     parts = [ladder(way_of(exercise, setting), room, setting), note_part(exercise.note, room, setting)]
     return pile([part for part in parts if part], points(_FOOT_GAP))
-
-
-def called(exercise: Exercise) -> str:
-    """What messages call an exercise."""
-    return f"exercise {exercise.number} ({exercise.id})"
 
 
 def head_gap(setting: Setting) -> float:

@@ -9,7 +9,7 @@ from ..compose.book import Exercise, System, Task
 from .aside import aside, label_part, note_part, words_part
 from .breaking import Piece
 from .changes import changes_by_system
-from .exercise import called, has_columns, head_gap, is_half, with_words
+from .exercise import has_columns, head_gap, is_half, with_words
 from .faces import cap_height, width_of
 from .flow import small_look
 from .head import NUMBER_GAP
@@ -20,6 +20,7 @@ from .paragraph import Look, title_lines
 from .setting import Setting, points
 from .stack import Part, pile, stacked
 from .system import Reach, Wanted, reach_of, system_box
+from .texts import called
 
 _PENCIL = {"find-the-accents": (4.0, 0.0), "write-the-notes": (9.0, 2.0)}
 """Millimetres over and under the staff for what is written there."""

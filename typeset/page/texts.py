@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 from ..compose.book import Book, Chapter, Exercise, Task, Text
 from ..pattern.limb import Limb
 from ..style import Style
-from .exercise import called
 from .families import CUTS
 from .pages import MissingCharacters
 from .repertoire import described, missing_characters
@@ -41,6 +40,11 @@ def style_texts(style: Style) -> Iterator[Named]:
     letters = (style.letters.of(limb) for limb in Limb)
     syllables = (syllable for listed in style.counts.by_slots.values() for syllable in listed)
     yield f"the style '{style.name}'", " ".join((*letters, *syllables))
+
+
+def called(exercise: Exercise) -> str:
+    """What messages call an exercise."""
+    return f"exercise {exercise.number} ({exercise.id})"
 
 
 def _chapter(chapter: Chapter, *, for_teacher: bool) -> Iterator[Named]:

@@ -60,11 +60,14 @@ def _merged(under: dict[str, object], over: dict[str, object]) -> dict[str, obje
     return merged
 
 
-def read_tree(file: Path) -> tuple[Tree | None, list[Problem]]:
-    """Read a file that holds one mapping. What is wrong with it as YAML comes back as problems."""
+def read_tree(file: Path, within: Path | None = None) -> tuple[Tree | None, list[Problem]]:
+    """Read a file that holds one mapping, and that lies `within` a folder where that is said.
+
+    What is wrong with it as YAML comes back as problems.
+    """
     top = Mark(file)
     try:
-        text = text_of(file, most=LARGEST)
+        text = text_of(file, most=LARGEST, within=within)
         wrong = _beyond(text, file)
         if wrong is not None:
             return None, [wrong]
