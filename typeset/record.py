@@ -19,11 +19,7 @@ from pathlib import Path
 from .built import Built
 from .kept import Shelf, told_not_kept
 from .shipped import shelf, store_folder
-<<<<<<< HEAD
-=======
 from .text_file import beginning_of
-from .whole import put_whole
->>>>>>> 85e29fe (Bound what a book's files may be, keep to the book's folder, and proofread every declared text)
 
 _FOLDERS = (".", "kits", "sequences")
 _LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
