@@ -23,6 +23,7 @@ from typeset.compose.book import (
     Task,
 )
 from typeset.engrave.block import Block
+from typeset.manuscript.figures import standard_figures
 from typeset.page.breaking import Piece
 from typeset.page.marks import Mark, moved
 from typeset.page.setting import Setting, points
@@ -141,6 +142,7 @@ def a_book(*chapters: Chapter, **more: object) -> Book:
             *(StrokeSpecimen(kind) for kind in ("plain", "accent", "ghost")),
             *(NoteSpecimen(unit) for unit in units),
         ),
+        "kit": standard_figures().kit,
         **more,
     }
     return Book(chapters=chapters, **given)  # type: ignore[arg-type]

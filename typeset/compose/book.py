@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+from ..judge.kit import Kit
 from ..pattern.bar import Bar, Pattern
 from ..pattern.sound import Sound
 from ..pattern.stroke import Slot
@@ -140,7 +141,8 @@ class Exercise:
     `ceiling` counts the meter's tempo unit a minute. `changed` are the slots, from 0, in which it differs
     from its parent; none where it differs nearly everywhere, and a mark would say nothing. `limited_by` is
     what sets the ceiling and `made_hard_by` what the level is made of, in words. `order` is
-    the order of strokes behind it, after its steps on the order; empty for a phrase.
+    the order of strokes behind it, after its steps on the order; empty for a phrase. `recording` is the address
+    of its recording.
     """
 
     id: str
@@ -166,6 +168,7 @@ class Exercise:
     limited_by: str = ""
     made_hard_by: str = ""
     order: tuple[Slot, ...] = ()
+    recording: str | None = None
 
     @property
     def tempo_unit(self) -> Fraction:
@@ -241,8 +244,8 @@ class Book:
     """A whole book. `front` and `back` name its pages before and after the chapters, in order.
 
     `specimens` are the engravings that those pages show; `date` is as the author wrote it. A `mirrored`
-    book is for left-handed players: its strokes and sentences have changed hands already, `{right}` and
-    `{left}` in an author's text have not. A book `for_teacher` prints each `note`.
+    book is for left-handed players: its strokes, its sentences and its `kit` have changed hands already,
+    `{right}` and `{left}` in an author's text have not. A book `for_teacher` prints each `note`.
     """
 
     title: str
@@ -255,6 +258,7 @@ class Book:
     front: tuple[str, ...]
     back: tuple[str, ...]
     specimens: tuple[Engraving, ...]
+    kit: Kit
     mirrored: bool = False
     sound_levels: tuple[int, ...] = ()
     for_teacher: bool = False

@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from ..judge import Judgement, judge
+from ..manuscript.exercise import ExerciseText, TextBlock
 from ..manuscript.figures import Figures
 from ..manuscript.models import Chapter as ChapterText
-from ..manuscript.models import Edition, ExerciseText, Manuscript, TextBlock
+from ..manuscript.models import Edition, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.tasks import TaskText
 from ..pattern.draft import Draft
@@ -43,7 +44,14 @@ def compose(
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
     entries = Entries(
-        manuscript.language, spacing, is_mirrored, _numbers(made), _places(made), workshop, figures.weights
+        manuscript.language,
+        spacing,
+        is_mirrored,
+        _numbers(made),
+        _places(made),
+        workshop,
+        figures.weights,
+        manuscript.recordings,
     )
     is_for_teacher = bool(edition and edition.answers == "inline")
     asker = Asker(manuscript.language, is_for_teacher)
@@ -65,6 +73,7 @@ def compose(
         front=manuscript.front,
         back=manuscript.back,
         specimens=(),
+        kit=figures.kit.mirrored() if is_mirrored else figures.kit,
         mirrored=is_mirrored,
         sound_levels=manuscript.sound_levels,
         for_teacher=is_for_teacher,

@@ -1,0 +1,1 @@
+"""The drawn kit of the drum key: shapes, the instruments made of them, the names round them."""
