@@ -26,7 +26,6 @@ COMMANDS: dict[str, Callable[..., None]] = {
 }
 
 app = typer.Typer(
-    add_completion=False,
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,

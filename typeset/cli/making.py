@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from .completing import edition_names, exercise_names, style_names, words_of
 from .options import BookPath, Click, CountIn, Ladder, SwingRatio, Times, existing, performance_of
 from .terminal import HAS_ERRORS, progress, refuse, tell, tell_made
 
@@ -36,7 +37,11 @@ def build(
     book: BookPath,
     edition: Annotated[
         str | None,
-        typer.Option(metavar="E|all", help="One of the book's editions, or the book and all of them."),
+        typer.Option(
+            metavar="E|all",
+            help="One of the book's editions, or the book and all of them.",
+            autocompletion=edition_names,
+        ),
     ] = None,
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where the PDFs go.")] = Path("build"),
     jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
@@ -73,14 +78,20 @@ def build(
 def sheet(
     book: BookPath,
     exercises: Annotated[
-        list[str] | None, typer.Argument(metavar="ID...", help="Exercises by id or number, in this order.")
+        list[str] | None,
+        typer.Argument(
+            metavar="ID...", help="Exercises by id or number, in this order.", autocompletion=exercise_names
+        ),
     ] = None,
     title: Annotated[str | None, typer.Option(metavar="T", help="What stands over the sheet.")] = None,
     name: Annotated[str | None, typer.Option("--for", metavar="NAME", help="Who it is for.")] = None,
     out: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Where it goes; with --roster, the folder they go to.")
     ] = None,
-    style: Annotated[str | None, typer.Option(metavar="STYLE", help="Another style than the usual one.")] = None,
+    style: Annotated[
+        str | None,
+        typer.Option(metavar="STYLE", help="Another style than the usual one.", autocompletion=style_names),
+    ] = None,
     roster: Annotated[
         Path | None, typer.Option(metavar="CSV", help="A table of students: a sheet for each, and one to print.")
     ] = None,
@@ -117,7 +128,9 @@ def sheet(
 
 def sound(
     book: BookPath,
-    form: Annotated[str, typer.Option("--as", metavar="|".join(AUDIO), help="The form.")] = AUDIO[0],
+    form: Annotated[
+        str, typer.Option("--as", metavar="|".join(AUDIO), help="The form.", autocompletion=words_of(*AUDIO))
+    ] = AUDIO[0],
     out: Annotated[
         Path | None, typer.Option(metavar="DIR", help="Where the recordings go; else build/BOOK-sound.")
     ] = None,

@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from .completing import exercise_names, schema_kinds, step_names, words_of
 from .options import BookPath, Click, CountIn, Ladder, SwingRatio, Tempo, Times, existing, performance_of
 from .terminal import refuse, table, tell
 
@@ -56,10 +57,14 @@ def show(
     name: Annotated[
         str | None,
         typer.Argument(
-            metavar="ID", help="An exercise's id or number; in musicxml a chapter's number, or nothing."
+            metavar="ID",
+            help="An exercise's id or number; in musicxml a chapter's number, or nothing.",
+            autocompletion=exercise_names,
         ),
     ] = None,
-    form: Annotated[str, typer.Option("--as", metavar="|".join(FORMS), help="The form.")] = "text",
+    form: Annotated[
+        str, typer.Option("--as", metavar="|".join(FORMS), help="The form.", autocompletion=words_of(*FORMS))
+    ] = "text",
     out: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Where it goes; else to standard output.")
     ] = None,
@@ -93,7 +98,11 @@ def show(
 def schema(
     kind: Annotated[
         str | None,
-        typer.Argument(metavar="KIND", help="book, chapter, curriculum, sequences, style, kit, players or levels."),
+        typer.Argument(
+            metavar="KIND",
+            help="book, chapter, curriculum, sequences, style, kit, players or levels.",
+            autocompletion=schema_kinds,
+        ),
     ] = None,
     out: Annotated[
         Path | None, typer.Option(metavar="DIR", help="A folder that the schemas of all kinds go to.")
@@ -115,7 +124,9 @@ def schema(
     typer.echo(schema_text(kind), nl=False)
 
 
-def steps(name: Annotated[str | None, typer.Argument(metavar="NAME", help="One step.")] = None) -> None:
+def steps(
+    name: Annotated[str | None, typer.Argument(metavar="NAME", help="One step.", autocompletion=step_names)] = None,
+) -> None:
     """Explain the steps that an exercise can take."""
     from .. import reference
 
