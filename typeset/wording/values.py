@@ -98,7 +98,7 @@ class Words:
             case Pairs():
                 return self.pairs(value)
             case Parts():
-                return str(entries["phrase"]["next"]).join(self.exercise(*part) for part in value.parts)
+                return str(entries["phrase"]["next"]).join(self.exercise(*part, form) for part in value.parts)
             case Each():
                 return self.each(value)
             case Written():
@@ -114,7 +114,7 @@ class Words:
     def source(self, source: Source, form: str) -> str:
         """Music that is used by name: an exercise's number, what a sequence is called, or its strokes."""
         if source.number:
-            return self.exercise(source.number)
+            return self.exercise(source.number, form=form)
         if source.said in self.entries["sequences"]:
             return form_of(self.entries["sequences"][source.said], form)
         called = source.said or write_order(source.order)
@@ -125,11 +125,11 @@ class Words:
         articles = (f"{article} " for article in self.entries["articles"])
         return next((title.removeprefix(one) for one in articles if title.startswith(one)), title)
 
-    def exercise(self, number: str, bars: int | None = None, times: int = 1) -> str:
+    def exercise(self, number: str, bars: int | None = None, times: int = 1, form: str = "") -> str:
         """An exercise by its number, or so many of its bars, so many times."""
         forms = self.entries["phrase"]
-        form = "all" if bars is None else "first-bar" if bars == 1 else "first-bars"
-        said = filled(str(forms[form]), {"number": number, "bars": self.formed(bars or 0)})
+        entry = forms["all" if bars is None else "first-bar" if bars == 1 else "first-bars"]
+        said = filled(form_of(entry, form), {"number": number, "bars": self.formed(bars or 0)})
         return said if times == 1 else said + filled(str(forms["times"]), {"times": self.formed(Times(times))})
 
     def each(self, each: Each) -> str:
