@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import typer
 
-from . import keeping, making, telling
+from . import keeping, making, seeing, telling
 from .terminal import FAILED_OUTSIDE, HAS_ERRORS, STOPPED, refuse, stop, tell
 
 COMMANDS: dict[str, Callable[..., None]] = {
@@ -21,6 +21,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "sound": making.sound,
     "take": making.take,
     "steps": telling.steps,
+    "watch": seeing.watch,
     "schema": telling.schema,
     "store": keeping.store,
 }

@@ -51,7 +51,7 @@ class Stretch:
 class Rounds:
     """An exercise at a tempo: a count-in of one bar with the pickup at its end, and one round.
 
-    A round is once through the exercise, or once to each of its endings.
+    A round is once through the exercise, or as often as its endings ask for.
     """
 
     tempo: int
@@ -74,7 +74,7 @@ def rounds_of(exercise: Exercise, performance: Performance) -> Rounds:
     count_in.click(first.length, tuple(clicks_of(first)))
     around = _Playing(second, swing)
     ahead = 1 if pattern.pickup else 0
-    for numbers in pattern.passes():
+    for numbers in pattern.passes(exercise.times if pattern.endings else None):
         for number in numbers:
             bar = pattern.bars[number]
             around.strike(bar, starts[number + ahead], pattern.swells_over(number))
