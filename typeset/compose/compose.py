@@ -41,6 +41,7 @@ def compose(
 ) -> Composition:
     """Work out a whole book, or one edition of it, for a style's spacing, judged by a player's figures."""
     workshop = Workshop(Names(manuscript), _Judge(figures))
+    workshop.work_ahead()
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
     entries = Entries(

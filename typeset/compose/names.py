@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from dataclasses import dataclass
 
 from ..manuscript.models import Chapter, ExerciseText, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.shared import SharedSequence, SharedSequences
+from ..nearest import near
 from ..pattern.grid import Grid
 from ..pattern.meter import Meter
 from ..pattern.order import Order, SequenceError, read_order
 from ..problem import Problem
+from ..text_file import short
 
+_NUMBER = re.compile(r"[1-9][0-9]{0,8}")
 _WRITTEN_OUT = re.compile(r"^[RLKHrlkh.!+()x×0-9\s]+$")
+
+
+MOST_LIKENED = 100
+"""The most wrong names that a right one is looked for."""
 
 
 class Unknown(Exception):
@@ -53,6 +59,7 @@ class Names:
     def __init__(self, manuscript: Manuscript) -> None:
         self.shared = SharedSequences(manuscript.folder)
         self.sequences: dict[str, Order | None] = {}
+        self.wrong_names = 0
         self.exercises: dict[str, tuple[ExerciseText, Chapter]] = {}
         self.series: dict[str, tuple[SeriesText, Chapter]] = {}
         for chapter in manuscript.chapters:
@@ -67,7 +74,7 @@ class Names:
     def is_exercise(self, name: str) -> bool:
         """True where the name is an exercise's id, or a series' name with a member's number."""
         series, _, number = name.rpartition("/")
-        return name in self.exercises or (series in self.series and number.isdecimal() and int(number) > 0)
+        return name in self.exercises or (series in self.series and _NUMBER.fullmatch(number) is not None)
 
     def member(self, name: str) -> tuple[str, int]:
         """The series and the number, from 1, that a member's id says."""
@@ -98,24 +105,30 @@ class Names:
 
     def no_such(self, name: str) -> str:
         """What to tell an author who used a name that there is not."""
-        near = self._meant(name)
-        if near:
-            remedy = f"did you mean '{near}'?"
+        meant = self._meant(name)
+        if meant:
+            remedy = f"did you mean '{meant}'?"
         elif "/" in name:
             remedy = f"groups of sequences that books share are {', '.join(self.shared.groups())}"
         else:
             remedy = "an order can also be written out, as R L R K L"
-        return f"there is no sequence or exercise '{name}'; {remedy}"
+        return f"there is no sequence or exercise '{short(name)}'; {remedy}"
 
     def _meant(self, name: str) -> str | None:
-        """The name that is nearest: the book's own first, but a shared one where its group is not said."""
+        """The name that is nearest: the book's own first, but a shared one where its group is not said.
+
+        Looking takes its time in a large book, so after many wrong names no more is looked for.
+        """
+        self.wrong_names += 1
+        if self.wrong_names > MOST_LIKENED:
+            return None
         own = {known: known for known in (*self.sequences, *self.exercises, *self.series)}
         shared = {part: full for full in self.shared.names() for part in (full.partition("/")[2], full)}
         is_shared = "/" in name or name in shared
         for known in (shared, own) if is_shared else (own, shared):
-            near = difflib.get_close_matches(name, known, n=1)
-            if near:
-                return known[near[0]]
+            found = near(name, known)
+            if found:
+                return known[found]
         return None
 
 

@@ -33,8 +33,8 @@ MOST_CANDIDATES = 20_000
 MOST_MEMBERS = 1_000
 """The most members that one series may print."""
 
-MOST_MADE = 200_000
-"""The most members that are made while looking for those that are kept."""
+MOST_MADE = 50_000
+"""The most members that are made, or counted, while looking for those that are kept."""
 
 Judge = Callable[[Draft], Judgement]
 
@@ -73,6 +73,9 @@ class Shop(Protocol):
 
     judge: Judge
 
+    def spend(self, moves: int) -> None:
+        """Count work, and raise Broken where it is too much."""
+
     def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
         """What every member starts from."""
 
@@ -105,8 +108,7 @@ def members(text: SeriesText, chapter: Chapter, shop: Shop) -> tuple[Work, ...]:
 
 def member(text: SeriesText, chapter: Chapter, shop: Shop, number: int) -> Work:
     """The member of that number, from 1, in the order in which they are made. Raises Refusal or Broken."""
-    maker = _Maker(text, chapter, shop)
-    made = next(islice(maker.candidates(), number - 1, None), None)
+    made = _Maker(text, chapter, shop).candidate(number) if number <= MOST_MADE else None
     if made is None:
         raise Refusal(text.mark, f"the series '{text.id}' has no member {number}")
     return made
@@ -121,25 +123,29 @@ class _Maker:
         self.chapter = chapter
         self.shop = shop
         self.ground = shop.ground(text, chapter)
+        self.counted_all = True
         if self.ground.joined is not None:
             raise Refusal(text.marks("start"), "a series starts from an order, and a phrase has several")
 
     def refuse_too_many(self) -> None:
         """Refuse, with their number, more members than can be put in order or printed."""
-        mark = self.text.marks("each")
+        limit = self.text.limit
+        if limit is not None and limit > MOST_MEMBERS:
+            what = f"a series prints at most {MOST_MEMBERS:,} exercises, and {limit:,} are asked for"
+            raise Refusal(self.text.marks("limit"), what)
         if self.text.order is not None:
-            count = self._count()
-            if count > MOST_CANDIDATES:
-                raise Refusal(
-                    mark,
-                    f"this would make {count:,} exercises to put in order, and {MOST_CANDIDATES:,} is the most; "
-                    "let less differ, or take 'order' out and set a limit",
-                )
-        elif self.text.limit is None and self._count() > MOST_MEMBERS:
+            remedy = "let less differ, or take 'order' out and set a limit"
+            self._refuse_above(MOST_CANDIDATES, "exercises to put in order", "is the most", remedy)
+        elif limit is None:
+            remedy = "set a limit, or let less differ"
+            self._refuse_above(MOST_MEMBERS, "exercises", "is the most that a series prints", remedy)
+
+    def _refuse_above(self, most: int, what: str, is_most: str, remedy: str) -> None:
+        count = self._count()
+        if count > most:
+            told = f"{count:,}" if self.counted_all else f"at least {count:,}"
             raise Refusal(
-                mark,
-                f"this would make {self._count():,} exercises, and {MOST_MEMBERS:,} is the most that a series "
-                "prints; set a limit, or let less differ",
+                self.text.marks("each"), f"this would make {told} {what}, and {most:,} {is_most}; {remedy}"
             )
 
     def kept(self) -> Iterator[Work]:
@@ -158,6 +164,8 @@ class _Maker:
                 continue
             if keep.linear and first_together(work.draft):
                 continue
+            if keep.at_least:
+                self.shop.spend(len(work.draft.pattern.slots))
             if keep.at_least and self.shop.judge(work.draft).ceiling.tempo < keep.at_least:
                 continue
             if keep.distinct:
@@ -170,14 +178,23 @@ class _Maker:
 
     def candidates(self) -> Iterator[Work]:
         """Every member, worked out."""
-        number = 0
+        return (self._member(variant, number) for number, variant in enumerate(self._every(), start=1))
+
+    def candidate(self, number: int) -> Work | None:
+        """The member of that number, from 1; None where there are fewer."""
+        variant = next(islice(self._every(), number - 1, None), None)
+        return self._member(variant, number) if variant else None
+
+    def _every(self) -> Iterator[Variant]:
+        """What makes each member."""
         for variant in self._variants(Variant(), self.each.said):
+            self.shop.spend(1)
             finished = self._finished(variant)
-            if finished is None:
-                continue
-            number += 1
-            work = self._build(finished, f"{self.text.id}/{number}")
-            yield replace(work, values=finished.values)
+            if finished is not None:
+                yield finished
+
+    def _member(self, variant: Variant, number: int) -> Work:
+        return replace(self._build(variant, f"{self.text.id}/{number}"), values=variant.values)
 
     def _build(self, variant: Variant, name: str) -> Work:
         text = self.text
@@ -298,7 +315,9 @@ class _Maker:
         rules = self.each.orders
         if key == "orders" and rules is not None and not rules.distinct:
             return count_orders(rules.length, len(rules.limbs), rules.longest_run)
-        return sum(1 for _ in islice(self._values(key, before, later), MOST_MADE))
+        counted = sum(1 for _ in islice(self._values(key, before, later), MOST_MADE))
+        self.counted_all = self.counted_all and counted < MOST_MADE
+        return counted
 
 
 _ON_ORDER = ("rotate", "sequence", "orders")

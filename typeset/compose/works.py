@@ -19,11 +19,25 @@ from ..pattern.selection import NothingChosen
 from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
 from ..problem import Mark, Problem, Weight
 from .ground import Ground, Line, Refusal, Work, first_together, time_of
+from .leaning import in_order_of_need
 from .names import Broken, Named, Names, Unknown
 from .pickup import with_pickup
 from .series import ONLY_ONE, Judge, Variant, member, members
 
 T = TypeVar("T")
+
+MOST_MOVES = 40_000_000
+"""The most work that a book may be: a move is a slot that is set in time, or that a step looks at."""
+
+MOST_IN_SERIES = 10_000
+"""The most exercises that all series of a book print."""
+
+_TOO_MUCH = (
+    f"up to here this book's exercises and series take more than {MOST_MOVES:,} moves of a slot to work out; "
+    "let its series make less, or divide it"
+)
+# What stands in no circle is worked out ahead, so no line of exercises that wait for each other gets as long.
+_LONGEST_CIRCLE = 30
 
 
 class Workshop:
@@ -39,6 +53,28 @@ class Workshop:
         self._works: dict[str, Work | None] = {}
         self._families: dict[str, tuple[Work, ...]] = {}
         self._under_way: list[str] = []
+        self._moves = 0
+
+    def work_ahead(self) -> None:
+        """Work the exercises out in an order in which none waits for another, however long a line they make."""
+        for name in in_order_of_need(self.names):
+            if name in self.names.exercises:
+                self.work(name)
+
+    def spend(self, moves: int) -> None:
+        """Count work: a slot set or changed is a move. Raises Broken where a book comes to too many, which is told
+        where that happens first."""
+        before, self._moves = self._moves, self._moves + moves
+        if self._moves > MOST_MOVES:
+            if before <= MOST_MOVES:
+                self._tell(self._mark_under_way(), _TOO_MUCH)
+            raise Broken
+
+    def _mark_under_way(self) -> Mark:
+        """Where the exercise or series stands that is being worked out."""
+        series, _, _ = self._under_way[-1].rpartition("/")
+        known = {**self.names.exercises, **self.names.series}
+        return known[self._under_way[-1] if self._under_way[-1] in known else series][0].mark
 
     def work(self, name: str) -> Work | None:
         """The exercise of that id; None where it has errors, which are then among the problems."""
@@ -59,7 +95,15 @@ class Workshop:
         if name not in self._families:
             text, chapter = self.names.series[name]
             self._families[name] = self._guarded(name, lambda: members(text, chapter, self)) or ()
+            self._refuse_too_many(text)
         return self._families[name]
+
+    def _refuse_too_many(self, text: SeriesText) -> None:
+        """Leave out, and tell of, a series with which those of the book print too many exercises."""
+        if sum(map(len, self._families.values())) > MOST_IN_SERIES:
+            self._families[text.id] = ()
+            what = f"with this one the series of the book print more than {MOST_IN_SERIES:,} exercises; set limits"
+            self._tell(text.mark, what)
 
     def _guarded(self, name: str, make: Callable[[], T]) -> T | None:
         """What is made under a name; None where that fails, with the reason among the problems."""
@@ -97,6 +141,7 @@ class Workshop:
         variant: Variant = ONLY_ONE,
     ) -> Work:
         """Play an exercise's steps over its ground. Raises Refusal or Broken."""
+        self.spend(0)
         own = (*variant.first, *self._bound(text.steps), *variant.last)
         if ground.joined is not None:
             _refuse_order_steps(own)
@@ -106,6 +151,7 @@ class Workshop:
         broken = [self._report(text, ground, lines, numbers, stumble) for stumble in played.stumbles]
         if played.draft is None or any(broken):
             raise Broken
+        self.spend(len(played.draft.pattern.slots) * (1 + len(lines)))
         draft = self._framed(played.draft, text)
         self._check_linear(name, text, chapter, draft)
         return Work(
@@ -218,6 +264,8 @@ class Workshop:
         if name in self._under_way:
             circle = " → ".join([*self._under_way[self._under_way.index(name) :], name])
             raise Refusal(mark, f"this goes in a circle: {circle}; let one start from a sequence")
+        if len(self._under_way) > _LONGEST_CIRCLE:
+            raise Refusal(mark, f"'{name}' leads into a long circle of exercises; let one start from a sequence")
         work = self.work(name)
         if work is None:
             raise Broken

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -159,5 +160,5 @@ def _is_tagged(node: yaml.Node) -> bool:
     return not node.tag.startswith("tag:yaml.org,2002:")
 
 
-def _mark(node: yaml.Node | yaml.Event, file: Path) -> Mark:
+def _mark(node: Any, file: Path) -> Mark:
     return Mark(file, node.start_mark.line + 1, node.start_mark.column + 1)
