@@ -8,7 +8,8 @@ from typing import Any
 
 from ..judge.level import Weights
 from ..judge.words import cause_in_words, level_in_words
-from ..manuscript.models import ExerciseText, Part
+from ..manuscript.exercise import ExerciseText, Part
+from ..manuscript.recordings import Recordings
 from ..pattern.mirror import mirrored
 from ..pattern.order import Order, write_order
 from ..pattern.sentence import Each, Parts, Sentence, Written
@@ -23,11 +24,6 @@ from .systems import break_into_systems
 from .tasks import changed_slots
 from .works import Workshop
 
-_ENDINGS = {
-    "plain": "End the first time with {before}, the second time with {last}.",
-    "often": "End with {before} until the last time, then with {last}.",
-}
-
 _LONGEST_SAID = 9
 """The longest order that is told in letters; a longer one is easier to read under its notes."""
 
@@ -35,7 +31,7 @@ _LONGEST_SAID = 9
 @dataclass(frozen=True)
 class Entries:
     """Makes entries of works, in a language and for a style's spacing; `numbers` are printed, by id, and
-    `places` are those of series' members among the members printed."""
+    `places` are those of series' members among the members printed. `recordings` says where those are."""
 
     language: str
     spacing: Spacing
@@ -44,6 +40,7 @@ class Entries:
     places: Mapping[str, int]
     workshop: Workshop
     weights: Weights
+    recordings: Recordings | None = None
 
     def exercise(self, work: Work) -> Exercise:
         """A work as it will be printed. Raises TooWide where its bars do not fit the style's width."""
@@ -52,9 +49,10 @@ class Entries:
         steps = self._steps(work)
         judgement = self.workshop.judge(draft)
         parent = work.ground.parent
+        number = self.numbers[work.id]
         return Exercise(
             id=work.id,
-            number=self.numbers[work.id],
+            number=number,
             title=self._title(work),
             instruction=(self._sided(text.say),) if text.say else self._instruction(work, steps),
             steps=tuple(say(sentence, self.language) for sentence in steps),
@@ -76,6 +74,7 @@ class Entries:
             limited_by=cause_in_words(self._handed(judgement.ceiling.cause)),
             made_hard_by=level_in_words(judgement.level, self.weights),
             order=self._handed(draft.order or ()),
+            recording=self.recordings.of(number) if self.recordings else None,
         )
 
     def named(self, name: str, mark: Mark) -> Exercise | None:
@@ -119,7 +118,7 @@ class Entries:
     def _order(self, order: Order) -> Sentence:
         """The order that an exercise starts from, as its letters."""
         written = write_order(mirrored(order) if self.is_mirrored else order)
-        return Sentence("order", "plain", "The order is {order}.", {"order": Written((written,))})
+        return Sentence("order", "plain", "", {"order": Written((written,))})
 
     def _numbered(self, step: Step) -> Step:
         """The step with the exercises that it names called by their numbers."""
@@ -127,15 +126,15 @@ class Entries:
 
     def _called(self, source: Source) -> Source:
         number = self.numbers.get(source.name)
-        return replace(source, said=f"no. {number}") if number else source
+        return replace(source, number=number) if number else source
 
     def _phrase(self, text: ExerciseText) -> Sentence:
-        return Sentence("phrase", "plain", "Play {parts}.", {"parts": self._parts(text.phrase)})
+        return Sentence("phrase", "plain", "", {"parts": self._parts(text.phrase)})
 
     def _endings(self, text: ExerciseText) -> Sentence:
         *before, last = (self._parts([part]) for part in text.endings)
         form = "often" if (text.times or 0) > len(text.endings) or len(before) > 1 else "plain"
-        return Sentence("endings", form, _ENDINGS[form], {"before": tuple(before), "last": last})
+        return Sentence("endings", form, "", {"before": tuple(before), "last": last})
 
     def _parts(self, said: Sequence[Part]) -> Parts:
         return Parts(tuple((self.numbers.get(part.use, part.use), part.bars, part.times) for part in said))

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from ..manuscript.models import Chapter, ExerciseText, Manuscript
+from ..manuscript.exercise import ExerciseText
+from ..manuscript.models import Chapter, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.shared import SharedSequence, SharedSequences
 from ..nearest import near
@@ -43,11 +44,6 @@ class Named:
     said: str = ""
     grid: Grid | None = None
     meter: Meter | None = None
-
-    @property
-    def title(self) -> str:
-        """What a heading calls it: without the article that a sentence needs."""
-        return self.said.removeprefix("the ")
 
 
 class Names:

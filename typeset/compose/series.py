@@ -8,7 +8,8 @@ from itertools import combinations, islice
 from typing import Any, Protocol
 
 from ..judge import Judgement
-from ..manuscript.models import Chapter, ExerciseText
+from ..manuscript.exercise import ExerciseText
+from ..manuscript.models import Chapter
 from ..manuscript.series import HARDEST, SeriesText
 from ..pattern.counts import place_of
 from ..pattern.draft import Draft
@@ -228,7 +229,7 @@ class _Maker:
     def _starting(self, name: str, before: Variant) -> Variant:
         """A variant that starts from a sequence, set as is usual for it where nobody says otherwise."""
         named = self.shop.named(name, self.each.marks("sequence", self.each.sequence.index(name)))
-        said = named.title or ("" if "/" in name else name.replace("-", " "))
+        said = named.said or ("" if "/" in name else name.replace("-", " "))
         variant = replace(
             before, order=named.order, values=(*before.values, ("sequence", Source(name, named.order, said)))
         )
