@@ -13,7 +13,9 @@ import yaml
 
 import typeset.wording
 from typeset.pattern.steps import STEPS
+from typeset.pattern.steps.order import Rotate
 from typeset.wording.catalogue import languages, wording
+from typeset.wording.sentences import say
 
 SHELF = Path(typeset.wording.__file__).parent
 SHARED = Path(__file__).parents[2] / "shared" / "sequences"
@@ -240,6 +242,27 @@ def test_french_keeps_its_double_signs_off_the_line_before_them() -> None:
     loose = re.compile(r"[^\u00a0][;:!?»](\s|$)|«[^\u00a0]")
     words = [(key, phrase) for key, entry in read for phrase in phrases(entry) if loose.search(phrase)]
     assert words == []
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", "Begin at the 22nd stroke."),
+        ("de", "Beginne beim 22. Schlag."),
+        ("es", "Empieza por el 22.º golpe."),
+        ("fr", "Commencez à la 22e frappe."),
+        ("pt", "Comece no 22.º golpe."),
+    ],
+)
+def test_large_numbers_are_counted_as_the_language_does(language: str, said: str) -> None:
+    assert say(Rotate(21).sentence(), language) == said
+
+
+@pytest.mark.parametrize(
+    ("number", "said"), [(13, "13th"), (21, "21st"), (22, "22nd"), (23, "23rd"), (40, "40th"), (111, "111th")]
+)
+def test_english_ordinals_end_as_they_are_said(number: int, said: str) -> None:
+    assert say(Rotate(number - 1).sentence()) == f"Begin at the {said} stroke."
 
 
 @pytest.mark.parametrize("language", ["es", "fr", "de", "pt"])

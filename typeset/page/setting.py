@@ -84,8 +84,7 @@ class Setting:
 
     def sided(self, text: str) -> str:
         """A text with `{right}` and `{left}` as words."""
-        right, left = self.words["right"], self.words["left"]
-        return with_sides(text, left, right) if self.mirrored else with_sides(text, right, left)
+        return with_sides(text, self.words, self.mirrored)
 
     def rounded(self, height: float) -> float:
         """A height, rounded up to whole steps of the rhythm."""

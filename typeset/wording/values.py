@@ -43,16 +43,19 @@ def _entries(name: str) -> dict[str, Any]:
     return entries
 
 
-_WHOLE = {"limbs", "sounds", "grids"}
+_OF_ITS_OWN = {"limbs", "sounds", "grids"}
 """Sections whose entries have forms of each language's own, so that one is never filled from another language."""
+
+_WHOLE = {"ordinal-beyond"}
+"""Sections that belong together as a whole."""
 
 
 def _laid_over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
     """A catalogue with the gaps of another filled."""
     laid = {**below, **above}
-    for key in below.keys() & above.keys():
+    for key in (below.keys() & above.keys()) - _WHOLE:
         if isinstance(below[key], dict) and isinstance(above[key], dict):
-            laid[key] = {**below[key], **above[key]} if key in _WHOLE else _laid_over(below[key], above[key])
+            laid[key] = {**below[key], **above[key]} if key in _OF_ITS_OWN else _laid_over(below[key], above[key])
     return laid
 
 
