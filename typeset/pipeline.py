@@ -13,7 +13,7 @@ from .built import Built, Run
 from .compose import compose
 from .compose.book import Book, Chapter, Engraving, Exercise
 from .compose.single import book_of_one
-from .engrave import Engraved, LocalThreads, NotEngraved, Store, default_folder, engrave
+from .engrave import Engraved, Executor, LocalThreads, NotEngraved, Store, default_folder, engrave
 from .exchange.hand_on import FORMS as HANDED_ON
 from .exchange.hand_on import SCORES, hand_on
 from .exchange.spoken import spoken
@@ -210,8 +210,17 @@ def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run) -> Engr
         engravings,
         style.staff,
         store=Store(default_folder()),
-        executor=LocalThreads(run.jobs or os.cpu_count() or 1),
+        executor=_executor(run),
         progress=run.progress,
         fresh=run.fresh,
         finish=finish,
     )
+
+
+def _executor(run: Run) -> Executor:
+    """Where it is engraved."""
+    if run.cluster is None:
+        return LocalThreads(run.jobs or os.cpu_count() or 1, run.pulse)
+    from .engrave.cluster import Cluster
+
+    return Cluster(run.cluster)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from .compose.book import Engraving, Exercise, System, Task
+from .compose.book import Engraving, Exercise, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System, Task
 from .manuscript import Manuscript
 from .problem import Mark, Problem, in_order
 
@@ -31,10 +31,23 @@ def problems_of(
             problems.append(Problem(mark, _told(exercise, lines, len(systems), failed[systems[lines[0] - 1]])))
             left = {engraving: why for engraving, why in left.items() if engraving not in systems}
     problems += [
-        Problem(Mark(manuscript.path), f"LilyPond cannot engrave a sample ({sample}): {why}; {_REMEDY}")
+        Problem(Mark(manuscript.path), f"LilyPond cannot engrave {_name(sample)}: {why}; {_REMEDY}")
         for sample, why in left.items()
     ]
     return in_order(problems)
+
+
+def _name(sample: Engraving) -> str:
+    """What a sample is of; a system that no exercise has is none of a book's."""
+    match sample:
+        case SoundSpecimen():
+            return f"the sample of {sample.sound.name}"
+        case StrokeSpecimen():
+            return f"the sample of a {sample.kind} stroke"
+        case NoteSpecimen():
+            return f"the sample of a note ({sample.length})"
+        case System():
+            return "a line of music"
 
 
 def _told(exercise: Exercise, lines: Sequence[int], of: int, why: str) -> str:

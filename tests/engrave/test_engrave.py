@@ -54,7 +54,7 @@ def test_the_second_time_everything_is_found_without_abjad_or_lilypond(
 ) -> None:
     folder, first = kept
     monkeypatch.setattr(lilypond, "set_sheets", None)
-    monkeypatch.setattr("typeset.engrave.stage.engrave_all", None)
+    monkeypatch.setattr(LocalThreads, "engrave", None)
     second = engraved([system(GROOVE), system(GROOVE, GROOVE)], folder)
     assert (second.engraved, second.stored) == (0, 2)
     assert second.blocks == first.blocks

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from .completing import edition_names, exercise_names, style_names, words_of
-from .options import BookPath, Click, CountIn, Ladder, SwingRatio, Times, existing, performance_of
+from .options import BookPath, Click, Cluster, CountIn, Ladder, SwingRatio, Times, existing, performance_of
 from .terminal import HAS_ERRORS, progress, refuse, tell, tell_made
 
 # Everything else is imported where it is used, so that --help answers at once.
@@ -45,6 +45,7 @@ def build(
     ] = None,
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where the PDFs go.")] = Path("build"),
     jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
+    cluster: Cluster = None,
     fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
     press: Annotated[bool, typer.Option("--press", help="A file for a printing house: PDF/X-4, in greys.")] = False,
     booklet: Annotated[bool, typer.Option("--booklet", help="Sheets to fold into a booklet.")] = False,
@@ -70,7 +71,7 @@ def build(
     except ValueError as error:
         refuse(str(error))
     with progress("engraving") as advance:
-        run = Run(jobs, fresh, advance)
+        run = Run(jobs, fresh, advance, cluster)
         files = building.build(existing(book, wants_book=False), out, edition, run, output)
     tell_made(files)
 
@@ -100,6 +101,7 @@ def sheet(
         bool, typer.Option("--two-sided", help="Of a roster, no two students share a sheet of paper.")
     ] = False,
     jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
+    cluster: Cluster = None,
     fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
 ) -> None:
     """Make a handout of chosen exercises, or one for each student of a roster."""
@@ -115,7 +117,7 @@ def sheet(
     order = SheetOrder(tuple(dict.fromkeys(exercises or ())), title, name, style, left_handed, two_sided)
     problems: Sequence[Problem] = ()
     with progress("engraving") as advance:
-        run = Run(jobs, fresh, advance)
+        run = Run(jobs, fresh, advance, cluster)
         if roster is None:
             files = building.build_sheet(existing(book), out, order, run)
         else:

@@ -16,6 +16,10 @@ BookPath = Annotated[
     Path, typer.Argument(metavar="BOOK", help="A book's folder, its book.yaml, or a single chapter file.")
 ]
 
+Cluster = Annotated[
+    str | None, typer.Option(metavar="ADDRESS", help="Engrave on the Dask cluster there, such as tcp://host:8786.")
+]
+
 Tempo = Annotated[
     int | None, typer.Option(min=20, max=400, metavar="N", help="Beats a minute, as the exercise counts.")
 ]

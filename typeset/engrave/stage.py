@@ -12,7 +12,7 @@ from .block import Block
 from .printed import printed
 from .recovery import Unset
 from .store import Store, key_of, maker_of
-from .workers import Executor, engrave_all
+from .workers import Executor
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +70,15 @@ def engrave(
     keeper = _Keeper(store)
     failed: dict[str, str] = {}
     if missing:
-        for engraving, made in engrave_all(list(missing), staff, executor, finish):
-            key = missing[engraving]
-            if isinstance(made, Unset):
-                failed[key] = made.why
-                continue
-            keeper.keep(key, made)
-            blocks[key] = made
-            report(len(blocks), total)
+        for batch, results in executor.engrave(list(missing), staff, finish):
+            for engraving, made in zip(batch, results, strict=True):
+                key = missing[engraving]
+                if isinstance(made, Unset):
+                    failed[key] = made.why
+                else:
+                    keeper.keep(key, made)
+                    blocks[key] = made
+                    report(len(blocks), total)
     if failed:
         raise NotEngraved({engraving: failed[key] for engraving, key in names.items() if key in failed})
     return Engraved(

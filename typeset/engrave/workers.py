@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor, as_completed
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from threading import Lock
-from typing import Protocol
+from typing import Protocol, TypeVar
 
 from ..compose.book import Engraving
 from ..style.model import Staff
@@ -20,7 +21,11 @@ from .sheet import block_of, sheet_of
 # would show no progress and take memory, smaller ones would start too often.
 _LARGEST, _SMALLEST = 32, 8
 
+_PULSE = 0.1
+"""Seconds."""
+
 Finish = Callable[[bytes], bytes]
+Made = TypeVar("Made")
 Batch = Sequence[Engraving]
 
 # Abjad does not say that it may be used in several threads at once; waiting costs nothing, for Python
@@ -28,33 +33,19 @@ Batch = Sequence[Engraving]
 _abjad = Lock()
 
 
-class Executor(Protocol):
-    """Where batches are engraved: in threads here, or on other machines."""
-
-    @property
-    def side_by_side(self) -> int:
-        """How many batches are engraved at once."""
-
-    def engrave(self, batches: Sequence[Batch], staff: Staff, finish: Finish) -> Iterator[tuple[Batch, Results]]:
-        """Engrave batches, each as `engrave_batch` does, and give each out when it is done, in any order.
-
-        Raises OutsideError; what has been given out by then is good.
-        """
-
-
 Results = Sequence[Block | Unset]
 
 
-def engrave_all(
-    engravings: Sequence[Engraving], staff: Staff, executor: Executor, finish: Finish
-) -> Iterator[tuple[Engraving, Block | Unset]]:
-    """Engrave everything, and give each block out when its batch is done, or why it could not be engraved.
+class Executor(Protocol):
+    """Where engravings are made: in threads here, or on other machines."""
 
-    Raises OutsideError; what has been given out by then is good.
-    """
-    batches = list(_batches(engravings, executor.side_by_side))
-    for batch, results in executor.engrave(batches, staff, finish):
-        yield from zip(batch, results, strict=True)
+    def engrave(
+        self, engravings: Sequence[Engraving], staff: Staff, finish: Finish
+    ) -> Iterator[tuple[Batch, Results]]:
+        """Engrave everything in batches as `engrave_batch` does, and give each out when it is done, in any order.
+
+        Raises OutsideError; what has been given out by then is good.
+        """
 
 
 def engrave_batch(
@@ -90,23 +81,32 @@ def _block(engraving: Engraving, staff: Staff, proof: Proof | Unset, finish: Fin
 
 
 def _mistake(error: Exception) -> Unset:
-    """A mistake of ours is told with the exercise that brought it to light."""
+    """A mistake of ours is told with the exercise that brought it to light; raised where it is looked for."""
+    if os.environ.get("SHEDBOOK_DEBUG"):
+        raise error
     return Unset(f"this is a mistake in shedbook itself ({type(error).__name__}: {error})")
 
 
 @dataclass(frozen=True)
 class LocalThreads:
-    """Batches are engraved on this machine, so many at once."""
+    """Batches are engraved on this machine, so many at once.
+
+    `pulse` is called several times a second meanwhile; where it raises, everything is broken off.
+    """
 
     side_by_side: int
+    pulse: Callable[[], None] | None = None
 
-    def engrave(self, batches: Sequence[Batch], staff: Staff, finish: Finish) -> Iterator[tuple[Batch, Results]]:
-        """Engrave batches as an Executor does; whoever stops listening stops the engravers."""
+    def engrave(
+        self, engravings: Sequence[Engraving], staff: Staff, finish: Finish
+    ) -> Iterator[tuple[Batch, Results]]:
+        """Engrave everything as an Executor does; whoever stops listening stops the engravers."""
         engravers = Engravers()
-        with ThreadPoolExecutor(max(1, min(self.side_by_side, len(batches)))) as executor:
-            running = {executor.submit(engrave_batch, batch, staff, finish, engravers): batch for batch in batches}
+        cut = batches(engravings, self.side_by_side)
+        with ThreadPoolExecutor(max(1, min(self.side_by_side, len(cut)))) as executor:
+            running = {executor.submit(engrave_batch, batch, staff, finish, engravers): batch for batch in cut}
             try:
-                for done in as_completed(running):
+                for done in _as_done(running, self.pulse):
                     yield running[done], done.result()
             finally:
                 for future in running:
@@ -114,8 +114,17 @@ class LocalThreads:
                 engravers.stop()
 
 
-def _batches(engravings: Sequence[Engraving], side_by_side: int) -> Iterator[Batch]:
+def _as_done(running: Iterable[Future[Made]], pulse: Callable[[], None] | None) -> Iterator[Future[Made]]:
+    left = set(running)
+    while left:
+        done, left = wait(left, timeout=_PULSE if pulse else None, return_when=FIRST_COMPLETED)
+        if pulse:
+            pulse()
+        yield from done
+
+
+def batches(engravings: Sequence[Engraving], side_by_side: int) -> list[Batch]:
+    """Engravings in batches, for so many engravers side by side."""
     share = -(-len(engravings) // max(side_by_side, 1))
     size = min(max(share, _SMALLEST), _LARGEST)
-    for start in range(0, len(engravings), size):
-        yield engravings[start : start + size]
+    return [engravings[start : start + size] for start in range(0, len(engravings), size)]
