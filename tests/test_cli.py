@@ -2,6 +2,8 @@ from __future__ import annotations
 
 import json
 import os
+import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -189,3 +191,69 @@ def test_a_schema_is_printed_for_a_kind_of_file() -> None:
     refused = shedbook("schema", "novel")
     assert refused.returncode == 2
     assert "there is no kind of file 'novel'" in refused.stderr
+
+
+def test_a_check_tells_problems_as_json(chapter: Path) -> None:
+    chapter.write_text(CHAPTER + "    steps:\n      - accent: [9]\n")
+    done = shedbook("check", chapter, "--json")
+    told = json.loads(done.stdout)
+    assert done.returncode == 1
+    assert done.stderr == ""
+    assert [(one["line"], one["column"], one["weight"]) for one in told["problems"]] == [(7, 18, "error")]
+    assert told["exercises"] == []
+
+
+def test_a_check_tells_levels_and_ceilings_as_json(chapter: Path) -> None:
+    told = json.loads(shedbook("check", chapter, "--json").stdout)
+    (one,) = told["exercises"]
+    assert (one["id"], told["problems"]) == ("plain", [])
+    assert one["ceiling"] > 0
+    assert one["limited-by"]
+
+
+def on_a_terminal(*words: str | Path, columns: int = 80, **settings: str) -> str:
+    """What a person sees of the command on a terminal so wide."""
+    path = str(Path(__file__).parent.parent)
+    program = (
+        "import fcntl, pty, struct, sys, termios\n"
+        f"def start():\n    fcntl.ioctl(1, termios.TIOCSWINSZ, struct.pack('HHHH', 24, {columns}, 0, 0))\n"
+        "import os\npid, screen = pty.fork()\n"
+        "if pid == 0:\n    start()\n    os.execv(sys.executable, [sys.executable, '-m', 'typeset', *sys.argv[1:]])\n"
+        "seen = b''\n"
+        "while True:\n    try:\n        piece = os.read(screen, 4096)\n    except OSError:\n        break\n"
+        "    if not piece:\n        break\n    seen += piece\n"
+        "os.waitpid(pid, 0)\nsys.stdout.buffer.write(seen)\n"
+    )
+    env = {key: value for key, value in os.environ.items() if key not in ("COLUMNS", "NO_COLOR")}
+    env |= {"PYTHONPATH": path, "TERM": "xterm", **settings}
+    command = [sys.executable, "-c", program, *map(str, words)]
+    return subprocess.run(command, capture_output=True, text=True, env=env, timeout=120, check=True).stdout
+
+
+def test_problems_are_in_colour_on_a_terminal_and_plain_where_that_is_asked_for(chapter: Path) -> None:
+    chapter.write_text(CHAPTER + "    steps:\n      - accent: [9]\n")
+    assert "\x1b[31mthere is no count 9" in on_a_terminal("check", chapter)
+    assert "\x1b[" not in on_a_terminal("check", chapter, NO_COLOR="1")
+    assert "\x1b[" not in shedbook("check", chapter).stderr
+
+
+def test_a_table_fits_the_terminal(chapter: Path) -> None:
+    chapter.write_text(CHAPTER + f"    title: {'A long name ' * 9}\n")
+    seen = on_a_terminal("list", chapter, columns=72, NO_COLOR="1")
+    assert "…" in seen
+    assert max(len(re.sub(r"\x1b\[[\d;]*m", "", line)) for line in seen.splitlines()) <= 72
+    assert "…" not in shedbook("list", chapter).stdout
+
+
+@pytest.mark.skipif(not shutil.which("bash"), reason="no bash to complete words in")
+def test_bash_completes_commands_exercises_and_steps(chapter: Path) -> None:
+    path = str(Path(__file__).parent.parent)
+    script = (
+        f"shedbook() {{ {sys.executable} -m typeset \"$@\"; }}; export -f shedbook\n"
+        "complete_words() { COMP_WORDS=\"$*\" COMP_CWORD=$(( $# - 1 )) _SHEDBOOK_COMPLETE=complete_bash "
+        f"{sys.executable} -c 'from typeset.cli import app; app(prog_name=\"shedbook\")'; }}\n"
+        f"complete_words shedbook sh; complete_words shedbook show '{chapter}' pl; complete_words shedbook steps rot\n"
+    )
+    env = {**os.environ, "PYTHONPATH": path}
+    done = subprocess.run(["bash", "-c", script], capture_output=True, text=True, env=env, timeout=120, check=False)
+    assert done.stdout.split() == ["show", "sheet", "plain", "rotate"]

@@ -3,42 +3,68 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from .columns import table
 from .completing import exercise_names, schema_kinds, step_names, words_of
 from .options import BookPath, Click, CountIn, Ladder, SwingRatio, Tempo, Times, existing, performance_of
-from .terminal import refuse, table, tell
+from .terminal import HAS_ERRORS, refuse, tell
 
 # Everything else is imported where it is used, so that --help answers at once.
+if TYPE_CHECKING:
+    from ..compose.book import Exercise
+    from ..problem import Problem
 
 FORMS = ("text", "json", "midi", "wav", "opus", "musicxml", "mxl", "pdf", "png", "svg")
 READABLE = ("text", "json", "musicxml", "svg")
 
 
-def check(book: BookPath) -> None:
+def check(
+    book: BookPath,
+    json: Annotated[
+        bool, typer.Option("--json", help="Problems and exercises as a JSON object, for other programs.")
+    ] = False,
+) -> None:
     """Tell every problem of a book, then list its exercises with level and ceiling; of a curriculum, its terms."""
     from .. import curricula, pipeline
 
     if curricula.is_curriculum(existing(book, wants_book=False)):
-        _check_curriculum(book)
+        _check_curriculum(book, json)
         return
     checked = pipeline.check(book)
+    if json:
+        _tell_json(checked.problems, checked.book.exercises if checked.book else ())
+        return
     sound = checked.sound_book()
     tell(checked.problems)
     typer.echo(table(sound.exercises))
 
 
-def _check_curriculum(path: Path) -> None:
+def _check_curriculum(path: Path, json: bool) -> None:
     from ..curricula import check_curriculum
     from ..exchange.curriculum import curriculum_text
 
     checked = check_curriculum(path)
+    if json:
+        _tell_json(checked.problems)
+        return
     sound = checked.sound_curriculum()
     tell(checked.problems)
     typer.echo(curriculum_text(sound))
+
+
+def _tell_json(problems: Sequence[Problem], exercises: Sequence[Exercise] = ()) -> None:
+    """Problems and exercises as JSON; the exit status is what it is without."""
+    from ..exchange.json import check_json
+    from ..problem import errors_of
+
+    typer.echo(check_json(problems, exercises))
+    if errors_of(problems):
+        sys.exit(HAS_ERRORS)
 
 
 def list_exercises(

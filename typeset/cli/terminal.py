@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
 
 if TYPE_CHECKING:
     from ..built import Built, Progress
-    from ..compose.book import Exercise
     from ..problem import Problem
 
 HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE, STOPPED = 1, 2, 3, 130
-_NUMBERS = (0, 3, 4)
 
 
 def refuse(what: str) -> NoReturn:
@@ -41,37 +40,23 @@ def tell_made(files: Mapping[Path, Built]) -> None:
 
 
 def tell(problems: Sequence[Problem]) -> None:
-    """Each problem on a line of its own."""
+    """Each problem on a line of its own; in colour where a person reads it."""
+    in_colour = has_colour(sys.stderr)
     for problem in problems:
-        typer.echo(str(problem), err=True)
+        typer.echo(_coloured(problem) if in_colour else str(problem), err=True)
 
 
-def table(exercises: Sequence[Exercise]) -> str:
-    """Exercises in columns: number, id, title, level, ceiling, and what makes these what they are."""
-    rows = [("no.", "id", "title", "level", "ceiling", "limited by", "made hard by")]
-    rows += [
-        (
-            one.number,
-            one.id,
-            one.title,
-            str(one.level),
-            str(one.ceiling),
-            one.limited_by,
-            one.made_hard_by,
-        )
-        for one in exercises
-    ]
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    return "\n".join(_row(row, widths) for row in rows)
+def has_colour(stream: TextIO) -> bool:
+    """True for a terminal whose user has not asked for plain text (no-color.org, TERM=dumb)."""
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
-def _row(row: Sequence[str], widths: Sequence[int]) -> str:
-    """Numbers to the right, words to the left."""
-    cells = [
-        f"{cell:>{width}}" if column in _NUMBERS else f"{cell:<{width}}"
-        for column, (cell, width) in enumerate(zip(row, widths, strict=True))
-    ]
-    return "  ".join(cells).rstrip()
+def _coloured(problem: Problem) -> str:
+    """The line of a problem: its place stands back, a warning is yellow, an error red."""
+    is_warning = problem.weight.value == "warning"
+    place = typer.style(f"{problem.mark}:", dim=True)
+    what = typer.style(problem.what, fg="yellow" if is_warning else "red")
+    return f"{place} {'warning: ' if is_warning else ''}{what}"
 
 
 def _summary(file: Path, built: Built) -> str:

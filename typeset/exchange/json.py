@@ -11,6 +11,7 @@ from ..pattern.bar import Bar, Beat, Pattern
 from ..pattern.counts import place_of
 from ..pattern.stroke import Stroke
 from ..pattern.swell import Swell
+from ..problem import Problem
 
 
 def exercise_json(exercise: Exercise) -> str:
@@ -21,6 +22,25 @@ def exercise_json(exercise: Exercise) -> str:
 def list_json(exercises: Iterable[Exercise]) -> str:
     """A line of facts for each exercise, as a JSON array."""
     return json.dumps([summary(exercise) for exercise in exercises], ensure_ascii=False, indent=1)
+
+
+def check_json(problems: Iterable[Problem], exercises: Iterable[Exercise]) -> str:
+    """What is wrong in a book, and what its exercises are judged to be; an object of two arrays."""
+    judged = [
+        {**summary(one), "limited-by": one.limited_by, "made-hard-by": one.made_hard_by} for one in exercises
+    ]
+    return json.dumps({"problems": [*map(_problem, problems)], "exercises": judged}, ensure_ascii=False, indent=1)
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    mark = problem.mark
+    return {
+        "file": str(mark.file),
+        "line": mark.line,
+        "column": mark.column,
+        "weight": problem.weight.value,
+        "what": problem.what,
+    }
 
 
 def summary(exercise: Exercise) -> dict[str, Any]:
