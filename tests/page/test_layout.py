@@ -6,7 +6,7 @@ from typing import get_args
 import pytest
 
 from typeset.compose.book import Text
-from typeset.manuscript import models
+from typeset.manuscript import values
 from typeset.page import MissingCharacters, lay_out
 from typeset.page.contents import contents
 from typeset.page.layout import NUMBERED, PLAIN
@@ -180,5 +180,5 @@ def test_a_style_cut_to_its_exercise_makes_a_page_no_larger_than_it() -> None:
 
 
 def test_every_part_that_an_author_may_name_is_known() -> None:
-    named = {*get_args(models._FrontPage), *get_args(models._BackPage)}
+    named = {*get_args(values._FrontPage), *get_args(values._BackPage)}
     assert named == {*PLAIN, *NUMBERED}

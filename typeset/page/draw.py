@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from .faces import load
+from .kerning import kerning_of
 from .marks import Anchor, Begins, Box, Code, Curve, Dot, Entry, Link, Mark, Music, Role, Rule, Words
 from .pages import Bounds, Crossing, Heading, Place, Placement
 from .repertoire import refuse_uncovered
@@ -106,21 +107,23 @@ class Press:
         # What is read aloud or copied needs a space where words end; letters under a staff stand for themselves.
         stands_alone = self._sections[-1].role is Role.FIGURE or mark.joined or mark.words.endswith("-")
         words = mark.words if stands_alone else f"{mark.words} "
-        shown = " ".join(
-            f"/{font} {mark.size:.2f} Tf {string} Tj" for font, string in self._strings(mark.font, words)
-        )
+        shown = " ".join(f"/{font} {mark.size:.2f} Tf {string}" for font, string in self._strings(mark.font, words))
         self._canvas.addLiteral(f"BT {_grey(mark.ink):g} g {x:.2f} {y:.2f} Td {shown} ET")
 
     def _strings(self, face: str, words: str) -> tuple[tuple[str, str], ...]:
-        """Words as strings of a PDF, each with the name of the part of a font that has its glyphs."""
+        """How words are shown, part by part, each with the name of the part of a font that has its glyphs."""
         key = face, words
         if key not in self._known:
             refuse_uncovered(words, face)
             font, document = load(face), self._canvas._doc
-            self._known[key] = tuple(
-                (font.getSubsetInternalName(part, document).lstrip("/"), _string(codes))
-                for part, codes in font.splitString(words, document)
-            )
+            kerning = dict(kerning_of(words, face))
+            shown: list[tuple[str, str]] = []
+            start = 0
+            for part, codes in font.splitString(words, document):
+                added = {place - start: kerning[place] for place in kerning if start <= place < start + len(codes)}
+                shown.append((font.getSubsetInternalName(part, document).lstrip("/"), _shown(codes, added)))
+                start += len(codes)
+            self._known[key] = tuple(shown)
         return self._known[key]
 
     def _rule(self, mark: Rule, left: float, top: float) -> None:
@@ -134,7 +137,7 @@ class Press:
         line = f"{_grey(mark.ink):g} G {mark.thickness:.2f} w 0 J [] 0 d " if mark.thickness else ""
         inside = "" if mark.fill is None else f"{_grey(mark.fill):g} g "
         # Closed and filled and lined, filled alone, or lined alone (ISO 32000-1, 8.5.3).
-        paint = ("b" if mark.thickness else "h f") if inside else "S"
+        paint = ("h B" if mark.thickness else "h f") if inside else "S"
         self._canvas.addLiteral(f"{line}{inside}{start} m {ways} {paint}")
 
     def _code(self, mark: Code, x: float, y: float) -> None:
@@ -157,6 +160,17 @@ class Press:
 _ESCAPED = {code: chr(code) if 32 <= code < 127 else f"\\{code:03o}" for code in range(256)} | {
     ord(mark): f"\\{mark}" for mark in "()\\"
 }
+
+
+def _shown(codes: bytes, added: Mapping[int, float]) -> str:
+    """Bytes as they are shown, nearer together or farther apart after some of them (ISO 32000-1, 9.4.3)."""
+    if not added:
+        return f"{_string(codes)} Tj"
+    ends = [place + 1 for place in sorted(added)]
+    pieces = (
+        f"{_string(codes[start:end])}{-added[end - 1]:g}" for start, end in zip([0, *ends], ends, strict=False)
+    )
+    return f"[{''.join(pieces)}{_string(codes[ends[-1] :])}] TJ"
 
 
 def _string(codes: bytes) -> str:

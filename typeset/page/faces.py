@@ -8,6 +8,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
 from .families import font_file
+from .kerning import kerning_of
 
 
 @cache
@@ -21,8 +22,9 @@ def load(font: str) -> TTFont:
 
 @lru_cache(maxsize=65536)
 def width_of(words: str, font: str, size: float) -> float:
-    """The width of words in points."""
-    return float(load(font).stringWidth(words, size))
+    """The width of words in points, their kerning with it."""
+    kerning = sum(added for _, added in kerning_of(words, font))
+    return float(load(font).stringWidth(words, size)) + kerning * size / 1000
 
 
 @cache
