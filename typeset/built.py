@@ -13,15 +13,13 @@ Progress = Callable[[int, int], None]
 class Run:
     """How a build is run: engravers side by side (0: one a core), past the store or not, who is told.
 
-    With the address of a Dask `cluster` that engraves instead. `pulse` is called several times a second while
-    engravers run here; it may raise to break the build off.
+    With the address of a Dask `cluster` that engraves instead.
     """
 
     jobs: int = 0
     fresh: bool = False
     progress: Progress | None = None
     cluster: str | None = None
-    pulse: Callable[[], None] | None = None
 
 
 @dataclass(frozen=True)

@@ -202,15 +202,18 @@ def _to_paper(
     return pdf, len(pages.labels), engraved
 
 
-def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run) -> Engraved:
-    """The blocks of engravings in a style, out of the user's store or new. Raises NotEngraved, OutsideError."""
+def engraved_in(
+    style: Style, engravings: Iterable[Engraving], run: Run, executor: Executor | None = None
+) -> Engraved:
+    """The blocks of engravings in a style, out of the user's store or new, made by an executor of the caller's
+    where there is one. Raises NotEngraved, OutsideError."""
     from .pdf.forms import finish
 
     return engrave(
         engravings,
         style.staff,
         store=Store(default_folder()),
-        executor=_executor(run),
+        executor=executor or _executor(run),
         progress=run.progress,
         fresh=run.fresh,
         finish=finish,
@@ -220,7 +223,7 @@ def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run) -> Engr
 def _executor(run: Run) -> Executor:
     """Where it is engraved."""
     if run.cluster is None:
-        return LocalThreads(run.jobs or os.cpu_count() or 1, run.pulse)
+        return LocalThreads(run.jobs or os.cpu_count() or 1)
     from .engrave.cluster import Cluster
 
     return Cluster(run.cluster)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -69,10 +70,7 @@ def read_tree(file: Path, within: Path | None = None) -> tuple[Tree | None, list
     top = Mark(file)
     try:
         text = text_of(file, most=LARGEST, within=within)
-        wrong = _beyond(text, file)
-        if wrong is not None:
-            return None, [wrong]
-        node = yaml.compose(text, Loader=yaml.SafeLoader)
+        node = _composed(text, file)
     except FileTrouble as trouble:
         return None, [trouble.problem]
     except yaml.MarkedYAMLError as error:
@@ -81,11 +79,22 @@ def read_tree(file: Path, within: Path | None = None) -> tuple[Tree | None, list
         return None, [Problem(mark, f"not YAML: {error.problem}")]
     except yaml.YAMLError as error:
         return None, [Problem(top, f"not YAML: {error}")]
+    if isinstance(node, Problem):
+        return None, [node]
     if not isinstance(node, yaml.MappingNode):
         return None, [Problem(top, "a style is a list of keys and values, such as `paper: a4`")]
     tree = Tree({})
     problems = list(_fill(tree, tree.data, node, (), file))
     return tree, problems
+
+
+@lru_cache(maxsize=16)
+def _composed(text: str, file: Path) -> yaml.Node | Problem | None:
+    """What a text says, or what goes beyond a list of keys and values. Raises YAMLError.
+
+    The figures that travel with the program are asked for with every state of a watched book.
+    """
+    return _beyond(text, file) or yaml.compose(text, Loader=yaml.SafeLoader)
 
 
 def _beyond(text: str, file: Path) -> Problem | None:
