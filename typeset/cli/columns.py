@@ -8,12 +8,15 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from rich.console import JustifyMethod
-
     from ..compose.book import Exercise
 
 _HEAD = ("no.", "id", "title", "level", "ceiling", "limited by", "made hard by")
 _NUMBERS, _LONG = (0, 3, 4), (2, 5, 6)
+"""The columns of numbers, and those that may be cut."""
+
+_GAP = "  "
+_LEAST = 8
+"""Letters that a cut column keeps."""
 
 
 def table(exercises: Sequence[Exercise]) -> str:
@@ -22,19 +25,33 @@ def table(exercises: Sequence[Exercise]) -> str:
     On a terminal the columns fit its width; elsewhere everything is written out.
     """
     rows = [_HEAD, *map(_cells, exercises)]
-    if sys.stdout.isatty():
-        return _fitted(rows, shutil.get_terminal_size().columns)
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    if sys.stdout.isatty():
+        widths = _fitted(widths, shutil.get_terminal_size().columns)
     return "\n".join(_row(row, widths) for row in rows)
 
 
+def _fitted(widths: Sequence[int], room: int) -> list[int]:
+    """The widths of columns that come to a line of this room: the long ones give way, the longest first."""
+    fitted = list(widths)
+    over = sum(widths) + len(_GAP) * (len(widths) - 1) - room
+    for _ in range(over):
+        longest = max(_LONG, key=fitted.__getitem__)
+        fitted[longest] = max(fitted[longest] - 1, _LEAST)
+    return fitted
+
+
 def _row(row: Sequence[str], widths: Sequence[int]) -> str:
-    """Numbers to the right, words to the left."""
+    """Numbers to the right, words to the left; what is too long ends in an ellipsis."""
     cells = [
-        f"{cell:>{width}}" if column in _NUMBERS else f"{cell:<{width}}"
+        f"{cell:>{width}}" if column in _NUMBERS else f"{_cut(cell, width):<{width}}"
         for column, (cell, width) in enumerate(zip(row, widths, strict=True))
     ]
-    return "  ".join(cells).rstrip()
+    return _GAP.join(cells).rstrip()
+
+
+def _cut(cell: str, width: int) -> str:
+    return cell if len(cell) <= width else f"{cell[: width - 1]}…"
 
 
 def _cells(one: Exercise) -> tuple[str, ...]:
@@ -47,22 +64,3 @@ def _cells(one: Exercise) -> tuple[str, ...]:
         one.limited_by,
         one.made_hard_by,
     )
-
-
-def _fitted(rows: Sequence[Sequence[str]], width: int) -> str:
-    """The columns, the long ones cut with an ellipsis so that a row is a line of this width."""
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
-    made = Table(box=None, pad_edge=False, header_style="bold")
-    for column, (name, *cells) in enumerate(zip(*rows, strict=True)):
-        least = None if column in _LONG else max(map(len, (name, *cells)))
-        side: JustifyMethod = "right" if column in _NUMBERS else "left"
-        made.add_column(name, justify=side, no_wrap=True, overflow="ellipsis", min_width=least)
-    for row in rows[1:]:
-        made.add_row(*map(Text, row))
-    console = Console(width=width)
-    with console.capture() as written:
-        console.print(made)
-    return written.get().rstrip("\n")
