@@ -30,13 +30,14 @@ METER_AT = 3.1
 class Places:
     """Where what stands on a staff.
 
-    `moments` are (time from the system's start, x) of every slot, `barlines` of every inner barline and
-    `meters` of every meter inside the system, all by their middles; `opening` is the middle of a repeat
-    that opens at the staff's beginning, `width` the staff's right end. `hairpins` are (left end, right end) of
-    every hairpin.
+    `moments` are (time from the system's start, x) of every slot, `bars` of every bar's first moment, `barlines`
+    of every inner barline and `meters` of every meter inside the system, all by their middles; `opening` is the
+    middle of a repeat that opens at the staff's beginning, `width` the staff's right end. `hairpins` are
+    (left end, right end) of every hairpin.
     """
 
     moments: tuple[tuple[Fraction, float], ...]
+    bars: tuple[tuple[Fraction, float], ...]
     barlines: tuple[tuple[Fraction, float], ...]
     meters: tuple[tuple[Fraction, float], ...]
     opening: float | None
@@ -47,6 +48,7 @@ class Places:
 def places_of(system: System, staff_space: float) -> Places:
     """Where a system's slots and barlines stand; `staff_space` is the distance of two staff lines."""
     moments: list[tuple[Fraction, float]] = []
+    begins: list[tuple[Fraction, float]] = []
     barlines: list[tuple[Fraction, float]] = []
     meters: list[tuple[Fraction, float]] = []
     start, pushed = Fraction(0), 0.0
@@ -67,12 +69,13 @@ def places_of(system: System, staff_space: float) -> Places:
             if room:
                 meters.append((start, barline + (max(half, HALF_BARLINE) + HALF_METER) * staff_space + room / 4))
             pushed += room
+        begins.append((start, _x(system, start) + pushed))
         times = [start + onset - bar.lead for onset in bar.onsets]
         moments += [(time, _x(system, time) + pushed) for time in times]
         start += bar.length
     opening = _opening(system, staff_space)
     hairpins = tuple(_hairpins(system, dict(moments), staff_space))
-    return Places(tuple(moments), tuple(barlines), tuple(meters), opening, system.width, hairpins)
+    return Places(tuple(moments), tuple(begins), tuple(barlines), tuple(meters), opening, system.width, hairpins)
 
 
 def _hairpins(

@@ -38,7 +38,7 @@ def system_text(system: System, staff: Staff, places: Places, *, closed: bool = 
         voices.append(_hairpins(system, places))
     drums = abjad.Staff(voices, lilypond_type="DrumStaff", simultaneous=True)
     score = abjad.Score([drums])
-    abjad.override(score).System.details = _details(places)
+    abjad.override(score).System.details = _details(system, places)
     return f"\\score {{ \\drummode {{\n{abjad.lilypond(score)}\n}} }}"
 
 
@@ -201,11 +201,11 @@ def _beam(made: Any, symbol: Symbol) -> None:
         abjad.attach(abjad.StopBeam(), made)
 
 
-def _details(places: Places) -> str:
+def _details(system: System, places: Places) -> str:
     opening = "#f" if places.opening is None else f"{places.opening:.4f}"
     return (
-        f"#'((width . {places.width:.4f}) (opening . {opening})"
-        f" (places . ({_pairs(places.moments)})) (barlines . ({_pairs(places.barlines)}))"
+        f"#'((width . {places.width:.4f}) (opening . {opening}) (quarter . {system.quarter:.6f})"
+        f" (bars . ({_pairs(places.bars)})) (barlines . ({_pairs(places.barlines)}))"
         f" (meters . ({_pairs(places.meters)})))"
     )
 

@@ -1,7 +1,8 @@
 %% How Shedbook's blocks are set: one system on a page of its own, every slot where it is told to stand.
 %%
-%% Each score says in System.details where its moments go, in millimetres from the staff's left end:
-%%   places   ((moment . x) ...)  the middle of each head or rest
+%% Each score says in System.details where its bars go, in millimetres from the staff's left end:
+%%   bars     ((moment . x) ...)  the place of each bar's first moment; the others follow in even time
+%%   quarter  x                   how wide a quarter note is
 %%   barlines ((moment . x) ...)  the middle of each inner barline
 %%   meters   ((moment . x) ...)  the middle of each meter inside the system
 %%   opening  x or #f             the middle of an opening repeat
@@ -30,64 +31,85 @@
 #(define (shed-middle grob system)
    (interval-center (ly:grob-extent grob system X)))
 
-%% The grobs of a kind that stand in a column, the leftmost first.
-#(define (shed-in-column column kinds system)
-   (sort
-     (filter (lambda (grob)
-               (and (memq (grob::name grob) kinds)
-                    (eq? (ly:item-get-column grob) column)
-                    (ly:stencil? (ly:grob-property grob 'stencil))))
-             (ly:grob-array->list (ly:grob-object system 'all-elements)))
-     (lambda (one other)
-       (< (car (ly:grob-extent one system X)) (car (ly:grob-extent other system X))))))
+%% Where a moment goes. (A place for each of them would take longer to read than all else that a score says.)
+#(define (shed-place-of moment bars quarter)
+   (if (and (pair? (cdr bars)) (>= moment (caadr bars)))
+       (shed-place-of moment (cdr bars) quarter)
+       (+ (cdar bars) (* 4 quarter (- moment (caar bars))))))
+
+%% What is placed by its own middle or edge, by the column it stands in: found once, for there are hundreds of grobs.
+#(define (shed-by-column system)
+   (let ((found (make-hash-table)))
+     (for-each
+       (lambda (grob)
+         (if (memq (grob::name grob) '(NoteHead Rest BarLine TimeSignature))
+             (let ((column (ly:item-get-column grob)))
+               (hashq-set! found column (cons grob (hashq-ref found column '()))))))
+       (ly:grob-array->list (ly:grob-object system 'all-elements)))
+     found))
+
+%% The leftmost of these grobs that is of a kind and shows; of two at one place the one that was made first.
+#(define (shed-leftmost kind grobs system)
+   (fold
+     (lambda (grob best)
+       (if (and (eq? (grob::name grob) kind)
+                (ly:stencil? (ly:grob-property grob 'stencil))
+                (or (not best)
+                    (<= (car (ly:grob-extent grob system X)) (car (ly:grob-extent best system X)))))
+           grob
+           best))
+     #f
+     grobs))
 
 #(define (shed-move grob from to)
    (ly:grob-translate-axis! grob (- to from) X))
 
 %% Lines have been broken (there is one), nothing has been drawn: now each column goes to its place.
 #(define (shed-place system)
-   (let ((mm (ly:output-def-lookup (ly:grob-layout system) 'mm))
-         (columns (ly:grob-array->list (ly:grob-object system 'columns))))
+   (let* ((mm (ly:output-def-lookup (ly:grob-layout system) 'mm))
+          (columns (ly:grob-array->list (ly:grob-object system 'columns)))
+          (end (last columns))
+          (found (shed-by-column system)))
      (for-each
        (lambda (column)
-         (if (eq? (grob::name column) 'PaperColumn)
-             (shed-place-moment column system mm)
-             (shed-place-barline column system mm (eq? column (car columns)) (eq? column (last columns)))))
+         (let ((grobs (hashq-ref found column '())))
+           (if (eq? (grob::name column) 'PaperColumn)
+               (shed-place-moment column grobs system mm)
+               (shed-place-barline column grobs system mm (eq? column (car columns)) (eq? column end)))))
        columns)))
 
 %% A column of notes: the leftmost head's middle, or else the rest's, goes to the place of its moment;
 %% grace notes crowd up to the left of it.
-#(define (shed-place-moment column system mm)
-   (let* ((moment (ly:grob-property column 'when))
-          (x (and (ly:moment? moment) (shed-at (shed-detail system 'places) moment))))
-     (if x
-         (let ((shown (append (shed-in-column column '(NoteHead) system) (shed-in-column column '(Rest) system)))
+#(define (shed-place-moment column grobs system mm)
+   (let ((moment (ly:grob-property column 'when))
+         (bars (shed-detail system 'bars)))
+     (if (and bars (ly:moment? moment))
+         (let ((shown (or (shed-leftmost 'NoteHead grobs system) (shed-leftmost 'Rest grobs system)))
+               (x (shed-place-of (ly:moment-main moment) bars (shed-detail system 'quarter)))
                (graces (* -16 (ly:moment-grace moment))))
            (shed-move column
-             (if (pair? shown)
-                 (shed-middle (car shown) system)
-                 (ly:grob-relative-coordinate column system X))
+             (if shown (shed-middle shown system) (ly:grob-relative-coordinate column system X))
              (- (* mm x)
                 (if (> graces 0) (+ shed-before-head (* shed-between-graces (- graces 1))) 0)))))))
 
 %% A column of a barline: the first is the staff's beginning and stays, the last ends the staff.
-#(define (shed-place-barline column system mm is-first is-last)
+#(define (shed-place-barline column grobs system mm is-first is-last)
    (let* ((moment (ly:grob-property column 'when))
           (at (lambda (key) (and (ly:moment? moment) (shed-at (shed-detail system key) moment))))
-          (bars (shed-in-column column '(BarLine) system))
-          (meters (shed-in-column column '(TimeSignature) system)))
+          (bar (shed-leftmost 'BarLine grobs system))
+          (meter (shed-leftmost 'TimeSignature grobs system)))
      (cond (is-first
-            (if (and (pair? bars) (shed-detail system 'opening))
-                (shed-move (car bars) (shed-middle (car bars) system) (* mm (shed-detail system 'opening))))
-            (if (pair? meters)
-                (shed-move (car meters) (car (ly:grob-extent (car meters) system X)) shed-meter-at)))
-           ((null? bars))
+            (if (and bar (shed-detail system 'opening))
+                (shed-move bar (shed-middle bar system) (* mm (shed-detail system 'opening))))
+            (if meter
+                (shed-move meter (car (ly:grob-extent meter system X)) shed-meter-at)))
+           ((not bar))
            (is-last
-            (shed-move column (cdr (ly:grob-extent (car bars) system X)) (* mm (shed-detail system 'width))))
+            (shed-move column (cdr (ly:grob-extent bar system X)) (* mm (shed-detail system 'width))))
            ((at 'barlines)
-            (shed-move column (shed-middle (car bars) system) (* mm (at 'barlines)))
-            (if (pair? meters)
-                (shed-move (car meters) (shed-middle (car meters) system) (* mm (at 'meters))))))))
+            (shed-move column (shed-middle bar system) (* mm (at 'barlines)))
+            (if meter
+                (shed-move meter (shed-middle meter system) (* mm (at 'meters))))))))
 
 %% One line for each block: its name and the ink's box, in millimetres from the page's upper left corner, up counted positive.
 #(define (shed-report layout pages)
