@@ -33,7 +33,7 @@ def lines(text: str, width: float, language: str | None) -> list[str]:
         ("en-GB", "(repetitions),", "(re-pe-ti-tions),"),
         ("en", "drums", "drums"),
         ("en", "3&", "3&"),
-        ("en", "hi-hat-foot", "hi-hat-foot"),
+        ("en", "hi-hat", "hi-hat"),
         ("tlh", "independence", "independence"),
     ],
 )
@@ -41,6 +41,18 @@ def test_a_word_has_the_parts_that_its_language_gives_it(language: str, word: st
     found = syllables(word, language)
     assert "".join(found) == word
     assert "-".join(found) == parts
+
+
+def test_a_word_with_a_hyphen_of_its_own_may_end_a_line_with_it() -> None:
+    assert syllables("Crash-Becken", None) == ("Crash-", "Becken")
+    assert syllables("Crash-Becken", "de") == ("Crash-", "Be", "cken")
+    assert syllables("Hi-Hat-Fuß", "de") == ("Hi-Hat-", "Fuß")
+    assert syllables("98-126", "de") == ("98-126",)
+
+
+def test_a_word_wider_than_its_line_is_parted_before_it_is_cut() -> None:
+    assert lines("Crash-Becken", 15, None) == ["Crash-", "Becken"]
+    assert lines("Sechzehntelnoten", 18, "de") == ["Sechzehn-", "telnoten"]
 
 
 def test_words_stay_whole_where_lines_are_even_enough() -> None:

@@ -62,7 +62,8 @@ def _grid(sounds: Sequence[SoundSpecimen], scale: float, most: int, setting: Set
 
 def _grid_row(sounds: Sequence[SoundSpecimen], scale: float, width: float, setting: Setting) -> Piece:
     style = setting.style
-    look = Look(setting.letters, style.type.instruction, style.type.instruction * 1.2, style.greys.text)
+    size = style.type.instruction
+    look = Look(setting.letters, size, size * 1.2, style.greys.text, setting.hyphened)
     gap = points(_COLUMN_GAP)
     reach = reach_of(sounds, setting)
     above, below = reach.above * scale, reach.below * scale

@@ -217,18 +217,28 @@ def _line(words: Sequence[Word]) -> Line:
 
 def _parted(word: Word) -> list[Word]:
     """A word in the parts that its language allows; only where it looks alike throughout."""
-    if word.language is None or len(word.fragments) != 1:
+    if len(word.fragments) != 1:
         return [word]
     (whole,) = word.fragments
     *parts, end = (replace(whole, words=part) for part in syllables(whole.words, word.language))
     hyphen = width_of(_HYPHEN, whole.font, whole.size)
-    return [*(Word((part,), part.width, 0.0, hyphen=hyphen) for part in parts), Word((end,), end.width, word.space)]
+    return [
+        *(Word((one,), one.width, 0.0, hyphen=0.0 if one.words.endswith(_HYPHEN) else hyphen) for one in parts),
+        Word((end,), end.width, word.space),
+    ]
 
 
 def _cut(word: Word, width: float) -> list[Word]:
-    """A word, or the pieces of one that is wider than a line."""
+    """A word, or the parts of one that is wider than a line, cut where even those are."""
     if word.width <= width:
         return [word]
+    parts = _parted(word)
+    if len(parts) == 1:
+        return _cut_anywhere(word, width)
+    return [piece for part in parts for piece in _cut(part, width)]
+
+
+def _cut_anywhere(word: Word, width: float) -> list[Word]:
     pieces: list[Word] = []
     for fragment in word.fragments:
         rest = fragment.words

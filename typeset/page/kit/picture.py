@@ -140,7 +140,7 @@ def _limbs(book: Book) -> dict[str, tuple[Limb, ...]]:
 
 def _look(setting: Setting) -> Look:
     size = setting.style.type.instruction
-    return Look(setting.letters, size, size * 1.2, setting.style.greys.text)
+    return Look(setting.letters, size, size * 1.2, setting.style.greys.text, setting.hyphened)
 
 
 def _lines(
