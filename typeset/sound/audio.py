@@ -64,7 +64,7 @@ def render(exercise: Exercise, form: str, tags: Tags, performance: Performance =
     import soundfile
 
     midi = midi_file(exercise, performance, ring=_RING)
-    rendered = midirenderer.render_wave_from(_sound_font(), midi)
+    rendered = midirenderer.render_wave_from(sound_font(), midi)
     samples, rate = soundfile.read(io.BytesIO(rendered), dtype="float32", always_2d=True)
     _level(samples, rate)
     content = io.BytesIO()
@@ -119,7 +119,8 @@ def _level(samples: Any, rate: int) -> None:
 
 
 @cache
-def _sound_font() -> bytes:
+def sound_font() -> bytes:
+    """The sound font that pretty_midi ships."""
     return _font_file().read_bytes()
 
 
