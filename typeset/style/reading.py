@@ -19,6 +19,8 @@ Route = tuple[Key, ...]
 DEEPEST = 8
 """How deep keys may stand inside each other; a style needs three."""
 
+_FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
 LARGEST = 256 * 1024
 """The most bytes of a style, or of another file of figures."""
 
@@ -90,20 +92,24 @@ def read_tree(file: Path, within: Path | None = None) -> tuple[Tree | None, list
 
 @lru_cache(maxsize=16)
 def _composed(text: str, file: Path) -> yaml.Node | Problem | None:
-    """What a text says, or what goes beyond a list of keys and values. Raises YAMLError.
+    """What a text says, or what goes beyond a list of keys and values.
 
-    The figures that travel with the program are asked for with every state of a watched book.
+    The figures that travel with the program are asked for with every state of a watched book. Raises
+    YAMLError, in the words of YAML's own reader, which says more than the fast one.
     """
-    return _beyond(text, file) or yaml.compose(text, Loader=yaml.SafeLoader)
+    try:
+        return _beyond(text, file, _FAST) or yaml.compose(text, Loader=_FAST)
+    except yaml.YAMLError:
+        return _beyond(text, file, yaml.SafeLoader) or yaml.compose(text, Loader=yaml.SafeLoader)
 
 
-def _beyond(text: str, file: Path) -> Problem | None:
+def _beyond(text: str, file: Path, loader: Any) -> Problem | None:
     """What goes beyond a list of keys and values: nesting without end, aliases, what nobody would see.
 
     Raises YAMLError.
     """
     depth = 0
-    for event in yaml.parse(text, Loader=yaml.SafeLoader):
+    for event in yaml.parse(text, Loader=loader):
         if isinstance(event, yaml.CollectionStartEvent):
             depth += 1
             if depth > DEEPEST:
@@ -159,7 +165,7 @@ def _value(tree: Tree, node: yaml.Node, path: Route, file: Path) -> tuple[object
             problems += wrong
         return values, problems
     assert isinstance(node, yaml.ScalarNode)
-    if node.value == "" and node.style is None:
+    if node.value == "" and not node.style:
         where = tree.mark_of_key(path) or mark
         return None, [Problem(where, f"'{path[-1]}' has no value; give one or leave it out")]
     return node.value, []
