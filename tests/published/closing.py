@@ -32,10 +32,10 @@ from typeset import pipeline
 from typeset.compose.book import Book, Exercise, System
 from typeset.exchange.musicxml import Score, compressed, musicxml
 from typeset.pattern.stroke import SILENCE, Dynamic, Ornament, Slot
+from typeset.pattern.swing import Swing, swing_of, swung
 from typeset.sound.audio import sound_font
 from typeset.sound.midi import midi_file
 from typeset.sound.performance import Performance
-from typeset.sound.swing import Swing, swing_of, swung
 
 BOOKS = Path(__file__).parents[2] / "books"
 DEMO_BOOKS = ("quiet-doors", "yard-handbook", "small-rooms")

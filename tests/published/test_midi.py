@@ -28,9 +28,9 @@ from typeset.engrave.lilypond import engraver, staff_settings
 from typeset.engrave.places import places_of
 from typeset.engrave.score import system_text
 from typeset.pattern.sound import SOUNDS
+from typeset.pattern.swing import Swing
 from typeset.sound.midi import midi_file
 from typeset.sound.performance import Performance
-from typeset.sound.swing import Swing
 from typeset.style.model import Staff
 
 KEY_NAMES = {

@@ -10,10 +10,10 @@ import pytest
 from tests.notation.made import bar, pickup
 from tests.sound.made import exercise, messages, read, struck
 from typeset.pattern.swell import Swell
+from typeset.pattern.swing import Swing
 from typeset.sound.midi import midi_file
 from typeset.sound.performance import Performance
 from typeset.sound.strokes import TICKS
-from typeset.sound.swing import Swing
 
 BAR = TICKS
 GROOVE = bar("4/4", "8ths", "hk h hs! h? hk h hs! h")

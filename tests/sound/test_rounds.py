@@ -10,11 +10,11 @@ from tests.notation.made import bar, pickup
 from tests.sound.made import exercise, struck
 from typeset.compose.book import Exercise
 from typeset.pattern.swell import Swell
+from typeset.pattern.swing import Swing
 from typeset.sound.midi import midi_file
 from typeset.sound.performance import Performance
 from typeset.sound.rounds import rounds_of
 from typeset.sound.strokes import TICKS
-from typeset.sound.swing import Swing
 
 GROOVE = bar("4/4", "8ths", "hk h hs! h? hk h hs! h")
 FILL = bar("7/8", "16ths", "s t")

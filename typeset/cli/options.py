@@ -49,8 +49,8 @@ def performance_of(
     tempo: int | None, ladder: int | None, times: int | None, swing: str | None, click: bool, count_in: bool
 ) -> Performance:
     """How an exercise is to be played, out of what was said on the command line."""
+    from ..pattern.swing import Swing, SwingError
     from ..sound.performance import Performance
-    from ..sound.swing import Swing, SwingError
 
     try:
         return Performance(tempo, ladder, times, Swing.parse(swing) if swing else None, click, count_in)

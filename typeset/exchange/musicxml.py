@@ -14,7 +14,7 @@ from .. import __version__
 from ..compose.book import Exercise
 from ..pattern.meter import Meter
 from ..pattern.sound import SOUNDS, Sound
-from ..sound.swing import SIXTEENTH, swing_of
+from ..pattern.swing import SIXTEENTH, swing_of
 from .musicxml_barline import left_barlines, right_barlines
 from .musicxml_note import TYPES, element, instrument_id, notes_of
 

@@ -14,10 +14,10 @@ from ..compose.book import Exercise
 from ..pattern.bar import Bar
 from ..pattern.meter import Meter
 from ..pattern.swell import Swell
+from ..pattern.swing import Swing, swing_of
 from .click import clicks_of
 from .performance import AS_WRITTEN, Performance, tempos_of, times_of
 from .strokes import TICKS, Hit, hits_of, ticks
-from .swing import Swing, swing_of
 
 DRUM_CHANNEL = 9
 """Channel 10, which General MIDI keeps for percussion; files count from 0."""

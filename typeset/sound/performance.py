@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..compose.book import Exercise
-from .swing import Swing
+from ..pattern.swing import Swing
 
 USUAL_TEMPO = 80
 """Beats a minute where an exercise names none and can be played as fast."""

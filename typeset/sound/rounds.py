@@ -10,10 +10,10 @@ from itertools import accumulate
 from ..compose.book import Exercise
 from ..pattern.bar import Bar
 from ..pattern.swell import Swell
+from ..pattern.swing import Swing, swing_of, swung
 from .click import clicks_of
 from .performance import Performance, tempos_of
 from .strokes import TICKS, Hit, hits_of, ticks
-from .swing import Swing, swing_of, swung
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from fractions import Fraction
 from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Stroke
 from ..pattern.swell import Swell, loudness_at
-from .swing import Swing, swung
+from ..pattern.swing import Swing, swung
 
 TICKS = 4 * 3360
 """Ticks of a whole note: every grid, and half of every slot, comes out whole."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
 
-from ..pattern.bar import Bar, Beat
+from .bar import Bar, Beat
 
 EIGHTH = Fraction(1, 8)
 SIXTEENTH = Fraction(1, 16)

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from tests.notation.made import bar
-from typeset.sound.swing import EIGHTH, SIXTEENTH, Swing, SwingError, swing_of, swung
+from typeset.pattern.swing import EIGHTH, SIXTEENTH, Swing, SwingError, swing_of, swung
 
 
 def quarters(times: tuple[Fraction, ...]) -> list[Fraction]:
