@@ -1,7 +1,8 @@
 """Pattern to Abjad score to LilyPond: one block for each system. Blocks are stored and found again."""
 
+from .lilypond import waiting_lilypond
 from .stage import Engraved, NotEngraved, engrave
 from .store import Store, default_folder
 from .workers import Executor, LocalThreads
 
-__all__ = ["Engraved", "Executor", "LocalThreads", "NotEngraved", "Store", "default_folder", "engrave"]
+__all__ = ["Engraved", "Executor", "LocalThreads", "NotEngraved", "Store", "default_folder", "engrave", "waiting_lilypond"]

@@ -7,7 +7,8 @@ import math
 import os
 import re
 import shutil
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from importlib import metadata, resources
@@ -15,13 +16,18 @@ from pathlib import Path
 
 from ..pattern.sound import SOUNDS, Head, Sound
 from ..problem import OutsideError
-from .running import Engravers, Limits, has_room, minimal_environment, working_folder
+from .running import Ended, Engravers, Limits, has_room, minimal_environment, working_folder
+from .waiting import Waiting
 
 POINTS = 72 / 25.4
 """Points in a millimetre."""
 
 _OPTIONS = ("-dbackend=cairo", "--pdf", "-dno-point-and-click", "--loglevel=ERROR")
 _SOURCE = "blocks.ly"
+_FROM_INPUT = "-"
+
+# Thousands of letters of music that an engraver is given which has waited: some ten lines.
+_MOST_FOR_WAITING = 12.0
 
 # What a run may take: so much, and so much more for each thousand letters of music. (Measured on a busy machine: 1
 # to 2 s to start and 0.1 s for a system of a thousand letters; 330 MB of address space and 2.5 MB for each.)
@@ -107,13 +113,7 @@ def set_sheets(sheets: Sequence[Sheet], staff_height: float, engravers: Engraver
     papers = [paper_of(sheet, staff_height / 4) for sheet in sheets]
     names = [f"block{index}" for index in range(len(sheets))]
     text = _header(staff_height) + "".join(map(_book, names, sheets, papers))
-    command = [str(engraver()), *_OPTIONS, _SOURCE]
-    with working_folder() as folder:
-        (folder / _SOURCE).write_text(text, encoding="utf-8")
-        try:
-            ended = (engravers or Engravers()).run(command, folder, _ENVIRONMENT, limits_of(sheets))
-        except OSError as error:
-            raise OutsideError(f"LilyPond at {command[0]} cannot be started: {error.strerror}") from error
+    with _run(text, limits_of(sheets), engravers or Engravers()) as (folder, ended):
         inks = {found[1]: _numbers(found) for found in _REPORT.finditer(ended.said)}
         proofs = tuple(
             _proof(folder / f"{name}.pdf", paper, inks.get(name)) for name, paper in zip(names, papers, strict=True)
@@ -123,9 +123,38 @@ def set_sheets(sheets: Sequence[Sheet], staff_height: float, engravers: Engraver
     return Setting(proofs, ended.fault or "it left something out; is it version 2.24?", ended.hung)
 
 
+@contextmanager
+def _run(text: str, limits: Limits, engravers: Engravers) -> Iterator[tuple[Path, Ended]]:
+    """One run of LilyPond, by one that waits where there is one: the folder of what it made, and how it ended."""
+    taken = engravers.waiting.take(limits) if engravers.waiting else None
+    if taken:
+        with taken.leave:
+            yield taken.folder, engravers.hand_over(taken.process, text, taken.folder, limits)
+        return
+    command = [str(engraver()), *_OPTIONS, _SOURCE]
+    with working_folder() as folder:
+        (folder / _SOURCE).write_text(text, encoding="utf-8")
+        try:
+            ended = engravers.run(command, folder, _ENVIRONMENT, limits)
+        except OSError as error:
+            raise OutsideError(f"LilyPond at {command[0]} cannot be started: {error.strerror}") from error
+        yield folder, ended
+
+
+def waiting_lilypond() -> Waiting:
+    """A LilyPond that can be started before there is music, for a batch at most. Raises OutsideError."""
+    command = [str(engraver()), *_OPTIONS, _FROM_INPUT]
+    return Waiting(command, _ENVIRONMENT, _limits(_MOST_FOR_WAITING, _MOST_FOR_WAITING))
+
+
 def limits_of(sheets: Sequence[Sheet]) -> Limits:
     """What setting these sheets may take, by the length of their music: many times what it does take."""
     longest, whole = (size([len(sheet.music) for sheet in sheets]) / 1000 for size in (max, sum))
+    return _limits(longest, whole)
+
+
+def _limits(longest: float, whole: float) -> Limits:
+    """The limits by the longest sheet and by all of them, in thousands of letters."""
     return Limits(
         stall=_STALL + _STALL_A_THOUSAND * longest,
         seconds=math.ceil(_STALL + _STALL_A_THOUSAND * whole),

@@ -12,9 +12,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ..claim import claimed_folder, clear_left_behind
 from ..problem import OutsideError
+
+if TYPE_CHECKING:
+    from .waiting import Waiting
 
 # What the engraver is told of the user's surroundings: where programs, fonts and their caches are.
 _PASSED_ON = ("PATH", "HOME", "XDG_CACHE_HOME", "SYSTEMROOT", "USERPROFILE", "LOCALAPPDATA")
@@ -22,6 +26,9 @@ _PASSED_ON = ("PATH", "HOME", "XDG_CACHE_HOME", "SYSTEMROOT", "USERPROFILE", "LO
 # How often a run is looked at, in seconds, and how much of what it says is read, in bytes.
 _LOOK = 0.5
 _MOST_READ = 1_000_000
+
+# The files for what it prints and for its complaints.
+_SAID, _WORDS = "said", "words"
 
 # The limits that a system lacks, or that are narrower already, are passed over.
 _LIMITED = '{ ulimit -c 0; ulimit -t "$1"; ulimit -v "$2"; ulimit -f "$3"; } 2>/dev/null; shift 3; exec "$@"'
@@ -65,12 +72,14 @@ class Stopped(Exception):
 class Engravers:
     """All engravers of a build, which can be stopped at once, and what is known of them.
 
-    It `is_sound` once one was seen to work, and so many `hung`.
+    It `is_sound` once one was seen to work, and so many `hung`. One that is `waiting` is taken before another is
+    started.
     """
 
     is_sound: bool = False
     hung: int = 0
-    _running: set[_Process] = field(default_factory=set)
+    waiting: Waiting | None = None
+    _running: set[Process] = field(default_factory=set)
     _lock: threading.Lock = field(default_factory=threading.Lock)
     _is_stopped: bool = False
 
@@ -91,24 +100,34 @@ class Engravers:
 
         What it prints goes into files beside the folder. Raises Stopped, and OSError where it cannot be started.
         """
-        said, words = folder.parent / "said", folder.parent / "words"
-        with said.open("wb") as out, words.open("wb") as err:
+        with self._lock:
+            self.go_on()
+            process = Process(command, folder, environment, limits)
+            self._running.add(process)
+        return self._until_ended(process, folder, limits)
+
+    def hand_over(self, process: Process, music: str, folder: Path, limits: Limits) -> Ended:
+        """Give its music to an engraver that waits for it, and let it run as `run` does."""
+        with self._lock:
+            self.go_on()
+            self._running.add(process)
+        process.tell(music)
+        return self._until_ended(process, folder, limits)
+
+    def _until_ended(self, process: Process, folder: Path, limits: Limits) -> Ended:
+        try:
+            hung = not process.wait(limits.stall, lambda: sum(1 for _ in folder.iterdir()))
+        finally:
             with self._lock:
-                self.go_on()
-                process = _Process(command, folder, environment, limits, out.fileno(), err.fileno())
-                self._running.add(process)
-            try:
-                hung = not process.wait(limits.stall, lambda: sum(1 for _ in folder.iterdir()))
-            finally:
-                with self._lock:
-                    self._running.discard(process)
-                    process.kill()
+                self._running.discard(process)
+                process.kill()
         self.go_on()
-        return Ended(_beginning(said), _fault(process.status, hung, limits, _end(words)), hung)
+        said, words = _beginning(folder.parent / _SAID), _end(folder.parent / _WORDS)
+        return Ended(said, _fault(process.status, hung, limits, words), hung)
 
 
-class _Process:
-    """One run, and on POSIX systems its guard."""
+class Process:
+    """One run, and on POSIX systems its guard. One that `waits` is told its music later."""
 
     def __init__(
         self,
@@ -116,8 +135,8 @@ class _Process:
         folder: Path,
         environment: Mapping[str, str],
         limits: Limits,
-        out: int,
-        err: int,
+        *,
+        waits: bool = False,
     ) -> None:
         self._guard = (
             subprocess.Popen(
@@ -132,20 +151,32 @@ class _Process:
             else None
         )
         try:
-            self._popen = subprocess.Popen(
-                _limited(command, limits) if _IS_POSIX else list(command),
-                cwd=folder,
-                env=environment,
-                stdin=subprocess.DEVNULL,
-                stdout=out,
-                stderr=err,
-                process_group=self._guard.pid if self._guard else None,
-            )
+            with (folder.parent / _SAID).open("wb") as out, (folder.parent / _WORDS).open("wb") as err:
+                self._popen = subprocess.Popen(
+                    _limited(command, limits) if _IS_POSIX else list(command),
+                    cwd=folder,
+                    env=environment,
+                    stdin=subprocess.PIPE if waits else subprocess.DEVNULL,
+                    stdout=out,
+                    stderr=err,
+                    process_group=self._guard.pid if self._guard else None,
+                )
         except BaseException:
             self._end_guard()
             raise
         self._ended = threading.Thread(target=self._popen.wait, daemon=True)
         self._ended.start()
+
+    @property
+    def is_alive(self) -> bool:
+        """Whether it has not ended yet."""
+        return self._popen.poll() is None
+
+    def tell(self, music: str) -> None:
+        """Give what it waits for; one that has died meanwhile is told nothing, and ends without a proof."""
+        assert self._popen.stdin is not None  # only one that waits is told
+        with suppress(OSError), self._popen.stdin as pipe:
+            pipe.write(music.encode("utf-8"))
 
     @property
     def status(self) -> int:

@@ -16,6 +16,7 @@ from .lilypond import Proof, Sheet
 from .recovery import Unset, set_each
 from .running import Engravers
 from .sheet import block_of, sheet_of
+from .waiting import Waiting
 
 # Starting LilyPond costs as much as setting ten systems (measured: 0.35 s against 0.03 s each). Larger batches
 # would show no progress and take memory, smaller ones would start too often.
@@ -23,6 +24,9 @@ _LARGEST, _SMALLEST = 32, 8
 
 _PULSE = 0.1
 """Seconds."""
+
+_PARTING = 0.5
+"""Seconds that a stopped build gives its threads to put their folders away."""
 
 Finish = Callable[[bytes], bytes]
 Made = TypeVar("Made")
@@ -91,27 +95,29 @@ def _mistake(error: Exception) -> Unset:
 class LocalThreads:
     """Batches are engraved on this machine, so many at once.
 
-    `pulse` is called several times a second meanwhile; where it raises, everything is broken off.
+    `pulse` is called several times a second meanwhile; where it raises, everything is broken off. An engraver that
+    is `waiting` for music takes the first batch.
     """
 
     side_by_side: int
     pulse: Callable[[], None] | None = None
+    waiting: Waiting | None = None
 
     def engrave(
         self, engravings: Sequence[Engraving], staff: Staff, finish: Finish
     ) -> Iterator[tuple[Batch, Results]]:
         """Engrave everything as an Executor does; whoever stops listening stops the engravers."""
-        engravers = Engravers()
+        engravers = Engravers(waiting=self.waiting)
         cut = batches(engravings, self.side_by_side)
-        with ThreadPoolExecutor(max(1, min(self.side_by_side, len(cut)))) as executor:
-            running = {executor.submit(engrave_batch, batch, staff, finish, engravers): batch for batch in cut}
-            try:
-                for done in _as_done(running, self.pulse):
-                    yield running[done], done.result()
-            finally:
-                for future in running:
-                    future.cancel()
-                engravers.stop()
+        executor = ThreadPoolExecutor(max(1, min(self.side_by_side, len(cut))))
+        running = {executor.submit(engrave_batch, batch, staff, finish, engravers): batch for batch in cut}
+        try:
+            for done in _as_done(running, self.pulse):
+                yield running[done], done.result()
+        finally:
+            executor.shutdown(wait=False, cancel_futures=True)
+            engravers.stop()
+            wait(running, timeout=_PARTING)
 
 
 def _as_done(running: Iterable[Future[Made]], pulse: Callable[[], None] | None) -> Iterator[Future[Made]]:

@@ -35,11 +35,10 @@ class Follower:
     ) -> None:
         self._path = path
         self._tell = tell
-        self._progress = progress
         self._ended = Event()
         self._state = State()
         self._stamps: Stamps | None = None
-        self._desk = Desk(path, self._go_on)
+        self._desk = Desk(path, progress, self._go_on)
         self._thread = Thread(target=self._follow, name="following the book", daemon=True)
 
     def start(self) -> None:
@@ -52,6 +51,12 @@ class Follower:
         self._thread.join(1)
 
     def _follow(self) -> None:
+        try:
+            self._look_again_and_again()
+        finally:
+            self._desk.clear()
+
+    def _look_again_and_again(self) -> None:
         while not self._ended.is_set():
             if self._look() == self._stamps:
                 self._ended.wait(PAUSE)
@@ -62,6 +67,7 @@ class Follower:
             except _Stale:
                 continue
             self._tell(self._state)
+            self._desk.prepare()
 
     def _look(self) -> Stamps:
         return stamps_of(self._path, self._state.files)
@@ -91,8 +97,7 @@ class Follower:
             )
             return replace(self._state, number=self._state.number + 1, is_earlier=True, trouble=trouble)
 
-    def _go_on(self, done: int, total: int) -> None:
+    def _go_on(self) -> None:
         """Break off what nobody will see: the book was saved again, or is watched no longer."""
         if self._ended.is_set() or self._look() != self._stamps:
             raise _Stale
-        self._progress(done, total)

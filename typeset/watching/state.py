@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import os
 import time
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from ..built import Progress, Run
-from ..compose.book import Book
-from ..engrave import NotEngraved
+from ..compose.book import Book, Engraving
+from ..engrave import LocalThreads, NotEngraved, waiting_lilypond
+from ..engrave.block import Block
+from ..engrave.waiting import Waiting
 from ..manuscript import Manuscript, Reading, read
 from ..page import DoesNotFit
 from ..page.single import SinglePages, Typesetter
 from ..pipeline import PLAIN, check_edition, engraved_in
 from ..problem import BookError, Mark, OutsideError, Problem
+from ..style import Style
 from ..unset import problems_of
 
 
@@ -49,40 +55,69 @@ class State:
 
 @dataclass
 class Desk:
-    """Sets one state of a book after another, and does again only what has changed."""
+    """Sets one state of a book after another, and does again only what has changed.
+
+    `progress` is told of engravings; `go_on` is called now and then, and whatever it raises breaks the work off.
+    """
 
     path: Path
     progress: Progress
-    """Told of engravings; it may raise whatever it likes to break off."""
-    typesetter: Typesetter = field(default_factory=Typesetter)
+    go_on: Callable[[], None]
+    _typesetter: Typesetter = field(default_factory=Typesetter)
+    _waiting: Waiting | None = None
+
+    def prepare(self) -> None:
+        """Let an engraver wait for the next change, which it sets sooner than one that has yet to start."""
+        with suppress(OutsideError):
+            self._waiting = self._waiting or waiting_lilypond()
+            self._waiting.start()
+
+    def clear(self) -> None:
+        """Let none wait any more."""
+        if self._waiting:
+            self._waiting.stop()
 
     def after(self, former: State) -> State:
         """The book as its files are now; its pages as they were where they cannot be set."""
         reading = read(self.path)
+        self.go_on()
         files = _files_of(reading.manuscript)
         here = replace(former, number=former.number + 1, problems=(), trouble="", is_earlier=True, files=files)
         try:
-            good, problems, trouble = self._set(reading)
+            good, problems, trouble = self._set(reading, former.good)
         except BookError as error:
             return replace(here, problems=error.problems)
         except OutsideError as error:
             return replace(here, problems=reading.problems, trouble=str(error))
         return replace(here, good=good, problems=problems, trouble=trouble, is_earlier=False)
 
-    def _set(self, reading: Reading) -> tuple[Good, tuple[Problem, ...], str]:
+    def _set(self, reading: Reading, former: Good | None) -> tuple[Good, tuple[Problem, ...], str]:
         """What could be set, its warnings, and what failed besides. Raises BookError, OutsideError."""
         checked = check_edition(reading, PLAIN)
         book = checked.sound_book()
         assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
+        self.go_on()
         try:
-            engraved = engraved_in(checked.style, book.engravings, Run(progress=self.progress))
-            pages = self.typesetter.pages(book, checked.style, engraved.blocks)
+            blocks, not_kept = self._blocks(book, checked.style, former)
+            self.go_on()
+            pages = self._typesetter.pages(book, checked.style, blocks)
         except NotEngraved as error:
             found = problems_of(error.failed, book.exercises, book.tasks, checked.manuscript)
             raise BookError(found) from error
         except DoesNotFit as error:
             raise BookError([Problem(Mark(checked.manuscript.path), str(error))]) from error
-        return Good(reading, book, pages, time.time()), checked.problems, engraved.not_kept
+        return Good(reading, book, pages, time.time()), checked.problems, not_kept
+
+    def _blocks(self, book: Book, style: Style, former: Good | None) -> tuple[Mapping[Engraving, Block], str]:
+        """A block for each of the book's engravings, those of the former state as they are; and why others are not
+        kept."""
+        known = former.pages.blocks if former and former.pages.style.staff == style.staff else {}
+        wanted = book.engravings
+        new = [engraving for engraving in wanted if engraving not in known]
+        executor = LocalThreads(os.cpu_count() or 1, self.go_on, self._waiting)
+        engraved = engraved_in(style, new, Run(progress=self.progress), executor)
+        old = {engraving: known[engraving] for engraving in wanted if engraving in known}
+        return {**old, **engraved.blocks}, engraved.not_kept
 
 
 def _files_of(manuscript: Manuscript | None) -> tuple[Path, ...]:
