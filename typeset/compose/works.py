@@ -26,7 +26,7 @@ from .series import ONLY_ONE, Judge, Variant, member, members
 
 T = TypeVar("T")
 
-MOST_MOVES = 40_000_000
+MOST_MOVES = 15_000_000
 """The most work that a book may be: a move is a slot that is set in time, or that a step looks at."""
 
 MOST_IN_SERIES = 10_000
@@ -53,7 +53,9 @@ class Workshop:
         self._works: dict[str, Work | None] = {}
         self._families: dict[str, tuple[Work, ...]] = {}
         self._under_way: list[str] = []
+        self._told: set[Problem] = set()
         self._moves = 0
+        self._room = MOST_IN_SERIES
 
     def work_ahead(self) -> None:
         """Work the exercises out in an order in which none waits for another, however long a line they make."""
@@ -94,16 +96,18 @@ class Workshop:
         """The members of a series that are printed, in their order; none where it has errors."""
         if name not in self._families:
             text, chapter = self.names.series[name]
-            self._families[name] = self._guarded(name, lambda: members(text, chapter, self)) or ()
-            self._refuse_too_many(text)
+            made = self._guarded(name, lambda: members(text, chapter, self)) if self._room >= 0 else None
+            self._families[name] = self._with_room(text, made or ())
         return self._families[name]
 
-    def _refuse_too_many(self, text: SeriesText) -> None:
-        """Leave out, and tell of, a series with which those of the book print too many exercises."""
-        if sum(map(len, self._families.values())) > MOST_IN_SERIES:
-            self._families[text.id] = ()
-            what = f"with this one the series of the book print more than {MOST_IN_SERIES:,} exercises; set limits"
-            self._tell(text.mark, what)
+    def _with_room(self, text: SeriesText, made: tuple[Work, ...]) -> tuple[Work, ...]:
+        """A series' members; none, which is told, where those of the book's series would be too many."""
+        self._room -= len(made)
+        if self._room >= 0 or not made:
+            return made
+        what = f"with this one the series of the book print more than {MOST_IN_SERIES:,} exercises; set limits"
+        self._tell(text.mark, what)
+        return ()
 
     def _guarded(self, name: str, make: Callable[[], T]) -> T | None:
         """What is made under a name; None where that fails, with the reason among the problems."""
@@ -120,7 +124,8 @@ class Workshop:
 
     def _tell(self, mark: Mark, what: str, weight: Weight = Weight.ERROR) -> None:
         problem = Problem(mark, what, weight)
-        if problem not in self.problems:
+        if problem not in self._told:
+            self._told.add(problem)
             self.problems.append(problem)
 
     def _work_out(self, name: str) -> Work:
