@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable
+from typing import NoReturn
 
 import typer
 
@@ -57,7 +58,12 @@ def main() -> None:
         where = f"{error.filename}: " if error.filename else ""
         stop(f"{where}{error.strerror or error}", FAILED_OUTSIDE)
     except KeyboardInterrupt:
-        stop("stopped; what was built before is as it was", STOPPED)
+        _stopped()
+    except SystemExit as ended:
+        # Typer makes this of an interrupt, and says nothing.
+        if ended.code == STOPPED:
+            _stopped()
+        raise
     except Exception as error:
         if os.environ.get("SHEDBOOK_DEBUG"):
             raise
@@ -66,3 +72,10 @@ def main() -> None:
             "set SHEDBOOK_DEBUG=1 to see where, and please report it with the book that caused it",
             FAILED_OUTSIDE,
         )
+
+
+def _stopped() -> NoReturn:
+    """Answer Ctrl-C at once: what threads still do is not waited for, as they write nothing that lasts."""
+    typer.echo("shedbook: stopped; what was built before is as it was", err=True)
+    sys.stdout.flush()
+    os._exit(STOPPED)
