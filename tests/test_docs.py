@@ -21,7 +21,7 @@ from make_reference import pages  # noqa: E402
 PAGES = sorted((*DOCS.glob("*.md"), ROOT / "README.md", ROOT / "DEVELOPERS.md"))
 
 
-@pytest.mark.parametrize("lesson", lessons(), ids=lambda lesson: lesson.name)
+@pytest.mark.parametrize("lesson", list(lessons()), ids=lambda lesson: lesson.name)
 def test_what_a_page_teaches_by_has_no_problem(lesson: Lesson, tmp_path: Path) -> None:
     checked = pipeline.check(lesson.written_to(tmp_path))
     assert checked.problems == ()
@@ -49,6 +49,6 @@ def test_every_page_is_named_where_one_looks_for_it() -> None:
     assert [page.name for page in DOCS.glob("*.md") if page.name != "README.md" and f"({page.name})" not in index] == []
 
 
-@pytest.mark.parametrize("name", pages())
+@pytest.mark.parametrize("name", list(pages()))
 def test_what_is_generated_is_up_to_date(name: str) -> None:
     assert (DOCS / name).read_text(encoding="utf-8") == pages()[name], "run make docs"
