@@ -33,6 +33,12 @@ def staff_lines(block: Block) -> list[dict[str, Any]]:
     return [line for line in page.lines if line["x1"] - line["x0"] > 50 and line["top"] > highest]
 
 
+def _tuplets(shown: System) -> list[int]:
+    """The slots of each quarter of a system that is divided into three, five, six or seven."""
+    quarters = [beat for one in shown.bars for beat in one.beats if beat.length == Fraction(1, 4)]
+    return [len(beat.slots) for beat in quarters if len(beat.slots) in (3, 5, 6, 7)]
+
+
 @pytest.mark.parametrize("shown", SYSTEMS)
 def test_every_stroke_has_its_head_on_its_slot(shown: System, blocks: Mapping[Engraving, Block]) -> None:
     block = blocks[shown]
@@ -67,6 +73,13 @@ def test_the_staff_lines_are_where_the_block_says(shown: System, blocks: Mapping
     assert len(heights) == 5
     assert heights[0] == pytest.approx(block.bottom, abs=0.05)
     assert heights[-1] == pytest.approx(block.top, abs=0.05)
+
+
+@pytest.mark.parametrize("shown", [shown for shown in SYSTEMS if len(_tuplets(shown)) > 1])
+def test_the_numbers_of_tuplets_stand_on_one_line(shown: System, blocks: Mapping[Engraving, Block]) -> None:
+    numbers = [char for char in page_of(blocks[shown]).chars if "Italic" in char["fontname"]]
+    assert numbers
+    assert {round(char["matrix"][5], 1) for char in numbers} == {round(numbers[0]["matrix"][5], 1)}
 
 
 def test_a_blank_staff_has_its_slots_where_the_answer_has_them(blocks: Mapping[Engraving, Block]) -> None:

@@ -141,3 +141,8 @@ def test_a_blank_staff_has_meter_and_barlines_but_neither_notes_nor_rests() -> N
     assert text.count("s1") == 2
     assert r"\time 4/4" in text
     assert not re.search(r"<|\bR1|\br\d|shedSameBar", text.partition("DrumVoice")[2])
+
+
+def test_a_tuplet_under_one_beam_has_no_bracket_though_a_grace_note_comes_first() -> None:
+    assert one("sf s s", "triplets").count(r"\shedNoBracket") == 2
+    assert r"\shedNoBracket" not in one(". s s", "triplets")

@@ -17,7 +17,7 @@ def test_each_beat_is_a_line_that_says_who_plays_what() -> None:
     assert exercise_text(GROOVE).splitlines()[4:] == [
         "beat 1: right hand, hi-hat, accent; e: right hand, snare, ghost; &: right hand, hi-hat",
         "beat 2: right hand, hi-hat with kick foot, bass drum; e: right hand, hi-hat; &: right hand, snare, accent",
-        "beat 3: right hand, hi-hat; e: right hand, hi-hat; &: right hand, snare, flam",
+        "beat 3: right hand, hi-hat; e: right hand, hi-hat; &: right hand, snare, flam, left hand first",
         "beat 4: right hand, crash; e: kick foot, bass drum; &: hi-hat foot, hi-hat pedal; "
         "a: right hand, snare, diddle",
     ]

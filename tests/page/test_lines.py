@@ -11,6 +11,7 @@ from typeset.page.marks import Dot, Words
 from typeset.page.setting import Setting, points
 from typeset.pattern.bar import pickup_bar
 from typeset.pattern.grid import SIXTEENTHS, Grid
+from typeset.pattern.stroke import Ornament
 from typeset.style import Style, load_style, style_names
 from typeset.wording import wording
 
@@ -156,3 +157,52 @@ def test_nothing_stands_under_the_sign_for_a_repeated_bar() -> None:
     for line in (sticking, counting):
         assert [letter.slot for letter in line(system, signs).rows[0]] == [0, 1, 2, 3, 4]
         assert [letter.slot for letter in line(system, notes).rows[0]] == list(range(9))
+
+
+def ornamented(ornament: Ornament, place: int = 4, **parts: object) -> tuple[Letter, ...]:
+    """The row of a bar of sixteenths, R L and so on, with an ornament on one of its strokes."""
+    (bar,) = bars_of("R L", "4/4", ["16ths"])
+    slots = list(bar.slots)
+    slots[place] = (replace(slots[place][0], ornament=ornament),)
+    return sticking(system_of([bar.with_slots(slots)]), a_setting(**parts)).rows[0]
+
+
+@pytest.mark.parametrize(
+    ("ornament", "place", "texts"),
+    [
+        (Ornament.FLAM, 4, ["l", "R"]),
+        (Ornament.FLAM, 5, ["r", "L"]),
+        (Ornament.DRAG, 4, ["l", "l", "R"]),
+        (Ornament.BUZZ, 4, ["R"]),
+    ],
+)
+def test_grace_notes_have_small_letters_of_the_other_hand(ornament: Ornament, place: int, texts: list[str]) -> None:
+    row = [letter for letter in ornamented(ornament, place) if letter.slot == place]
+    assert [letter.text for letter in row] == texts
+    assert all(letter.size < row[-1].size for letter in row[:-1])
+
+
+def test_grace_notes_have_the_style_s_own_letters_in_small() -> None:
+    row = ornamented(Ornament.FLAM, 4, letters={"left": "G"})
+    assert [letter.text for letter in row if letter.slot == 4] == ["g", "R"]
+
+
+@pytest.mark.parametrize("style", style_names())
+def test_a_grace_note_s_letter_stands_under_it_and_touches_none(style: str) -> None:
+    look = load_style(style)
+    (bar,) = bars_of("R L", "4/4", ["8ths"])
+    slots = [(replace(slot[0], ornament=Ornament.DRAG),) for slot in bar.slots]
+    row = sticking(system_of([bar.with_slots(slots)]), Setting(look, wording("en"), {})).rows[0]
+    first, second, own = row[:3]
+    space = points(look.spacing.staff_space)
+    assert second.left == pytest.approx(1.15 * space, abs=space)
+    assert first.left - second.left >= (first.width + second.width) / 2
+    assert second.left >= (second.width + own.width) / 2
+    assert min(letter.size for letter in row) >= look.type.small
+
+
+def test_letters_shrink_where_a_grace_note_s_would_touch_the_stroke_before_it() -> None:
+    line = sticking(system_of([bars_of("R L", "4/4", ["16ths"])[0]]), a_setting())
+    graced = replace(line, rows=(ornamented(Ornament.DRAG),))
+    middles = [index * 12.0 for index in range(16)]
+    assert graced.scale(middles) < line.scale(middles) == 1

@@ -4,8 +4,14 @@ from __future__ import annotations
 
 from ..pattern.stroke import Dynamic, Ornament, Slot
 
+GRACE, BETWEEN_GRACES = 1.15, 0.72
+"""From a head's middle to that of the grace note before it, and from there to the one before that."""
+
 # A head alone, in parentheses, with one grace note to the left, with two (measured on what is drawn).
-HEAD, GHOST, FLAM, DRAG = 0.68, 1.12, 1.5, 2.25
+HEAD, GHOST, FLAM, DRAG = 0.68, 1.02, 1.5, 2.25
+
+# The least that is left free between two neighbours in a bar of which one reaches out.
+_BETWEEN = 0.2
 
 HALF_BARLINE, HALF_REPEAT = 0.1, 0.8
 """Half the width of a barline, and of a repeat sign."""
@@ -31,7 +37,10 @@ def reach_right(slot: Slot) -> float:
 
 def room_between(before: Slot, slot: Slot) -> float:
     """How far two neighbours in a bar stand apart at least; none where one of them is silent."""
-    return reach_right(before) + reach(slot) if before and slot else 0.0
+    if not (before and slot):
+        return 0.0
+    left, right = reach(slot), reach_right(before)
+    return left + right + (_BETWEEN if max(left, right) > HEAD else 0.0)
 
 
 def room_at_barline(before: Slot, slot: Slot, half: float = HALF_BARLINE) -> float:

@@ -14,6 +14,7 @@ from functools import cache
 from importlib import metadata, resources
 from pathlib import Path
 
+from ..compose.reach import BETWEEN_GRACES, GRACE
 from ..pattern.sound import SOUNDS, Head, Sound
 from ..problem import OutsideError
 from .running import Ended, Engravers, Limits, has_room, minimal_environment, working_folder
@@ -219,6 +220,7 @@ def _header(staff_height: float) -> str:
         '\\version "2.24.0"\n'
         f"#(set-global-staff-size {staff_height * POINTS * 72.27 / 72:.6f})\n"
         f"#(define shed-above {_ABOVE})\n{_style_table()}\n"
+        f"#(define shed-before-head {GRACE})\n#(define shed-between-graces {BETWEEN_GRACES})\n"
         f"{staff_settings()}\n"
         f"\\paper {{ \\shedPaper left-margin = {_MARGIN}\\mm }}\n"
     )

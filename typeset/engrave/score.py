@@ -152,6 +152,9 @@ def _tuplet(group: Group, made: list[Any]) -> Any:
         leaves.before(made[0], r"\shedNoNumber")
     elif any(symbol.kind is Kind.GAP for symbol in group.symbols):
         leaves.before(made[0], r"\shedBracket")
+    elif group.symbols[0].starts_beam and group.symbols[-1].ends_beam:
+        # A grace note before it would make LilyPond draw a bracket over the beam.
+        leaves.at_bar(made[0], r"\shedNoBracket")
     number, normal = group.tuplet or (1, 1)
     return abjad.Tuplet(f"{number}:{normal}", made)
 

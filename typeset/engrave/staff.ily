@@ -7,16 +7,15 @@
 %%   meters   ((moment . x) ...)  the middle of each meter inside the system
 %%   opening  x or #f             the middle of an opening repeat
 %%   width    x                   the right edge of the last barline
+%%
+%% Before this file come, in staff spaces, shed-before-head, from a head's middle to that of the grace note before
+%% it, and shed-between-graces, from there to the one before that.
 
 %% Sizes, in LilyPond's font-size steps (six of them double a size).
 #(define shed-small -5)
 #(define shed-additive-size -4)
 #(define shed-tuplet-size -2)
 #(define shed-volta-size 3)
-
-%% Grace notes, in staff spaces: from the head's middle to that of the grace note before it, and on to the next.
-#(define shed-before-head 1.15)
-#(define shed-between-graces 0.72)
 
 %% Where a meter behind the clef begins, in staff spaces.
 #(define shed-meter-at 3.1)
@@ -150,13 +149,13 @@
 #(define (shed-ghost-head grob)
    (let* ((head (shed-head grob))
           (font (ly:grob-default-font grob))
-          (left (ly:stencil-scale (ly:font-get-glyph font "accidentals.leftparen") 0.8 0.9))
-          (right (ly:stencil-scale (ly:font-get-glyph font "accidentals.rightparen") 0.8 0.9))
+          (left (ly:stencil-scale (ly:font-get-glyph font "accidentals.leftparen") 0.66 0.86))
+          (right (ly:stencil-scale (ly:font-get-glyph font "accidentals.rightparen") 0.66 0.86))
           (x (ly:stencil-extent head X)))
      (shed-as-large
        (ly:stencil-add head
-         (ly:stencil-translate-axis left (- (car x) 0.02 (cdr (ly:stencil-extent left X))) X)
-         (ly:stencil-translate-axis right (- (+ (cdr x) 0.02) (car (ly:stencil-extent right X))) X))
+         (ly:stencil-translate-axis left (- (car x) (cdr (ly:stencil-extent left X))) X)
+         (ly:stencil-translate-axis right (- (cdr x) (car (ly:stencil-extent right X))) X))
        head)))
 
 %% A buzz stroke: a z on the stem.
@@ -165,23 +164,18 @@
      (make-connected-path-stencil '((0.8 0) (0 -0.8) (0.8 -0.8)) 0.18 1 1 #f #f)
      '(-0.4 . 0.4)))
 
-%% An additive meter, such as 3+2+2 over 8, a little narrower where the room to the first note asks for it.
-%% Where that would make it hard to read, its groups stand in small figures above the staff and the meter.
+%% An additive meter: its groups, such as 3+2+2, stand in small figures over the staff and the meter, which begins
+%% them unless that leaves them too little room to the first note.
 #(define ((shed-additive groups below room) grob)
-   (let* ((fraction
-            (lambda (above) (grob-interpret-markup grob (make-compound-meter-markup (list (append above (list below)))))))
-          (full (fraction groups))
-          (fits (/ room (shed-width full))))
-     (if (> fits 0.75)
-         (shed-from-left (ly:stencil-scale full (min 1 fits) 1))
-         (let* ((text (string-join (map number->string groups) "+"))
-                (figures (grob-interpret-markup grob
-                           (make-fontsize-markup shed-additive-size (make-number-markup text)))))
-           (let ((sum (shed-from-left (fraction (list (apply + groups)))))
-                 (left (max (- 0.6 shed-meter-at) (min 0 (- room (shed-width figures))))))
-             (shed-as-wide
-               (ly:stencil-add sum (ly:stencil-translate (shed-from-left figures) (cons left 3.1)))
-               sum))))))
+   (let* ((text (string-join (map number->string groups) "+"))
+          (figures (grob-interpret-markup grob
+                     (make-fontsize-markup shed-additive-size (make-number-markup text))))
+          (meter (list (apply + groups) below))
+          (sum (shed-from-left (grob-interpret-markup grob (make-compound-meter-markup (list meter)))))
+          (left (max (- 0.6 shed-meter-at) (min 0 (- room (shed-width figures))))))
+     (shed-as-wide
+       (ly:stencil-add sum (ly:stencil-translate (shed-from-left figures) (cons left 3.1)))
+       sum)))
 
 #(define (shed-as-wide stencil other)
    (ly:make-stencil (ly:stencil-expr stencil) (ly:stencil-extent other X) (ly:stencil-extent stencil Y)))
@@ -199,6 +193,21 @@
               (cons 'accent (acons 'script-priority 200 (cdr entry)))
               entry))
      default-script-alist))
+
+%% Tuplets of one voice and system have their numbers on one height: where the farthest has to be.
+#(define (shed-tuplet-positions grob)
+   (let* ((direction (ly:grob-property grob 'direction))
+          (is-alike (lambda (other)
+                      (and (eq? (grob::name other) 'TupletBracket)
+                           (ly:grob-property-data other 'stencil)
+                           (eqv? (ly:grob-property other 'direction) direction))))
+          (alike (filter is-alike (ly:grob-array->list (ly:grob-object (ly:grob-system grob) 'all-elements))))
+          (farther (lambda (one other) (if (> (* direction one) (* direction other)) one other)))
+          (ends (append-map (lambda (other)
+                              (let ((own (ly:tuplet-bracket::calc-positions other))) (list (car own) (cdr own))))
+                            (cons grob alike)))
+          (height (reduce farther 0 ends)))
+     (cons height height)))
 
 %% A hairpin from one place to another, in millimetres from the staff's left end, open so far at either of them.
 #(define ((shed-hairpin left right open-left open-right) grob)
@@ -241,6 +250,7 @@ shedUp = { \stemUp \tupletUp \override Script.direction = #UP }
 shedDown = { \stemDown \tupletDown \override Script.direction = #DOWN }
 shedBuzz = { \once \override StemTremolo.stencil = #shed-buzz }
 shedNoNumber = { \once \omit TupletNumber \once \omit TupletBracket }
+shedNoBracket = { \once \override TupletBracket.bracket-visibility = ##f }
 shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
 
 %% Everything that a block can show, drawn first in every file in the same order, so that cairo numbers the
@@ -283,6 +293,7 @@ shedGlyphs = \markup \shed-glyphs
     \override NoteHead.glyph-name = #shed-head-glyph
     \override NoteHead.stencil = #shed-head
     \override TupletNumber.font-size = #shed-tuplet-size
+    \override TupletBracket.positions = #shed-tuplet-positions
     \override MultiMeasureRest.staff-position = #0
     \override StemTremolo.slope = #0.45
     \override DynamicLineSpanner.direction = #UP

@@ -180,7 +180,7 @@ def _graces(heads: Sequence[Sequence[Stroke]]) -> Iterator[Element]:
     for strokes in heads:
         stroke = strokes[0]
         values = GRACES.get(stroke.ornament, ()) if stroke.ornament else ()
-        for index, value in enumerate(values):
+        for index, (value, limb) in enumerate(zip(values, stroke.graces, strict=True)):
             single = len(values) == 1
             note = element("note", element("grace", slash="yes" if single else "no"))
             note.extend((_unpitched(stroke.sound), _instrument(stroke.sound), element("voice", 1)))
@@ -189,7 +189,7 @@ def _graces(heads: Sequence[Sequence[Stroke]]) -> Iterator[Element]:
             if not single:
                 does = "begin" if index == 0 else "end"
                 note.extend(element("beam", does, number=str(level)) for level in (1, 2))
-            note.extend(_notations(_technical(replace(stroke, limb=stroke.limb.mirrored))))
+            note.extend(_notations(_technical(replace(stroke, limb=limb))))
             yield note
 
 

@@ -124,4 +124,6 @@ def _stroke(stroke: Stroke, words: Wording, told: Told) -> str:
         said.append(words[f"spoken.{stroke.dynamic.value}"])
     if stroke.ornament and told.sounds:
         said.append(words[f"spoken.{stroke.ornament.value}"])
+    if stroke.graces and told.sounds and told.limbs:
+        said.append(words.say("spoken.grace", limb=limb_name(stroke.graces[0], words.language)))
     return ", ".join(said)

@@ -3,36 +3,50 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate, pairwise
 from typing import Literal
 
 from ..compose.book import System
+from ..compose.reach import BETWEEN_GRACES, GRACE
 from ..pattern.bar import Bar, Beat
 from ..pattern.counts import Count, counts_of
+from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from ..pattern.stroke import SILENCE, Stroke
 from ..style.model import Counts
 from .faces import cap_height, width_of
 from .marks import Dot, Mark, Words
-from .setting import Setting
+from .setting import Setting, points
 
 _APART = 0.14
+"""Ems between the letters of neighbours at least,"""
+
+_CLOSE = 0.1
+"""and between a stroke's letter and that of its grace note."""
+
+_GRACE = 0.8
+"""The size of a grace note's letter against that of its stroke, but never below the smallest of the style."""
+
 _DOT = "."
 _DOT_RADIUS = 0.07
 
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """What stands under a slot in one row; `text` may be a dot. `slot` counts the system's slots."""
+    """What stands under a slot in one row; `text` may be a dot. `slot` counts the system's slots.
+
+    `left` is how many points before the slot's middle its own stands, as a grace note's does.
+    """
 
     slot: int
     text: str
     font: str
     size: float
     ink: float
+    left: float = 0.0
 
     @property
     def width(self) -> float:
@@ -40,8 +54,8 @@ class Letter:
         return 2 * _DOT_RADIUS * self.size if self.text == _DOT else width_of(self.text, self.font, self.size)
 
     def marks(self, middle: float, baseline: float, scale: float) -> tuple[Mark, ...]:
-        """The letter round its middle."""
-        size = self.size * scale
+        """The letter before its slot's middle, or round it."""
+        size, middle = self.size * scale, middle - self.left
         if self.text == _DOT:
             rise = size * cap_height(self.font) * 0.36
             return (Dot(middle, baseline - rise, _DOT_RADIUS * size, self.ink),)
@@ -77,7 +91,9 @@ class LineOfRows:
         scale = 1.0
         for row in self.rows:
             for left, right in pairwise(row):
-                room = middles[right.slot] - middles[left.slot]
+                if left.slot == right.slot:
+                    continue
+                room = middles[right.slot] - right.left - middles[left.slot] + left.left
                 need = (left.width + right.width) / 2 + _APART * max(left.size, right.size)
                 scale = min(scale, room / need)
         return scale
@@ -109,13 +125,31 @@ def sticking(system: System, setting: Setting) -> LineOfRows:
             continue
         from_the_top = sorted(strokes, key=_height)
         letters = [style.letters.of(stroke.limb) for stroke in from_the_top]
+        graces = [stroke.graces for stroke in from_the_top]
         if style.lines.together == "joined":
-            letters = ["".join(letters)] if letters else []
-        for index, letter in enumerate(letters):
+            letters, graces = (["".join(letters)], [sum(graces, ())]) if letters else ([], [])
+        for index, (letter, limbs) in enumerate(zip(letters, graces, strict=True)):
             if index == len(rows):
                 rows.append([])
-            rows[index].append(Letter(slot, letter, font, size, style.greys.text))
+            own = Letter(slot, letter, font, size, style.greys.text)
+            rows[index] += [*_graces(own, limbs, setting), own]
     return LineOfRows("sticking", tuple(map(tuple, rows)), size * cap_height(font), size * 0.98)
+
+
+def _graces(own: Letter, limbs: Sequence[Limb], setting: Setting) -> list[Letter]:
+    """The small letters before a stroke's own, each under its grace note or as far before it as keeps them apart."""
+    style = setting.style
+    size = max(style.type.sticking * _GRACE, style.type.small)
+    space = points(style.spacing.staff_space)
+    made: list[Letter] = []
+    clear = own.width / 2
+    for index, limb in enumerate(reversed(limbs)):
+        letter = Letter(own.slot, style.letters.of(limb).lower(), own.font, size, own.ink)
+        half = letter.width / 2
+        left = max((GRACE + index * BETWEEN_GRACES) * space, clear + _CLOSE * size + half)
+        made.insert(0, replace(letter, left=left))
+        clear = left + half
+    return made
 
 
 def _height(stroke: Stroke) -> tuple[int, str, int]:

@@ -27,6 +27,9 @@ class Ornament(Enum):
     DIDDLE = "diddle"
 
 
+_GRACES: dict[Ornament | None, int] = {Ornament.FLAM: 1, Ornament.DRAG: 2}
+
+
 @dataclass(frozen=True, slots=True)
 class Stroke:
     """One stroke of one limb on one sound."""
@@ -35,6 +38,11 @@ class Stroke:
     sound: Sound
     dynamic: Dynamic = Dynamic.PLAIN
     ornament: Ornament | None = None
+
+    @property
+    def graces(self) -> tuple[Limb, ...]:
+        """The limbs that play the grace notes before it: the other hand, once or twice."""
+        return (self.limb.mirrored,) * _GRACES.get(self.ornament, 0)
 
 
 Slot = tuple[Stroke, ...]
