@@ -6,12 +6,14 @@ import os
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
 from typeset import claim
 from typeset.claim import LONG_AGO, claimed_folder, clear_left_behind, fresh_name
+from typeset.whole import put_whole
 
 HOLDS = """
 import sys, time
@@ -69,6 +71,20 @@ def test_a_link_is_not_followed(tmp_path: Path) -> None:
     (tmp_path / fresh_name()).symlink_to(tmp_path / "kept")
     clear_left_behind(tmp_path)
     assert (tmp_path / "kept" / "book.pdf").exists()
+
+
+def test_many_at_once_neither_lose_their_folders_nor_leave_any(tmp_path: Path) -> None:
+    def work(_: int) -> bool:
+        clear_left_behind(tmp_path)
+        with claimed_folder(tmp_path) as folder:
+            clear_left_behind(tmp_path)
+            put_whole(folder / "music", b"notes")
+            put_whole(tmp_path / "book.pdf", b"pages")
+            return (folder / "music").read_bytes() == b"notes"
+
+    with ThreadPoolExecutor(8) as executor:
+        assert all(executor.map(work, range(400)))
+    assert [path.name for path in tmp_path.iterdir()] == ["book.pdf"]
 
 
 def test_without_locks_only_what_is_a_day_old_goes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

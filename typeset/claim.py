@@ -33,29 +33,42 @@ def fresh_name(suffix: str = "") -> str:
     return f"{MARK}{os.urandom(8).hex()}{suffix}"
 
 
-def take(opened: int) -> bool:
+def take(path: Path, opened: int) -> bool:
     """Claim what was just made, by its file descriptor; False where it was cleared away before the claim.
 
     The claim ends with the descriptor, or with the process.
     """
-    return _lock(opened) is not _HELD and os.fstat(opened).st_nlink > 0
+    if _lock(opened) is _HELD:
+        return False
+    try:
+        return os.path.samestat(path.stat(), os.fstat(opened))
+    except FileNotFoundError:
+        return False
 
 
 @contextmanager
 def claimed_folder(place: Path) -> Iterator[Path]:
     """A new, empty folder in a place, claimed as long as it is used, and removed then. Raises OSError."""
-    while True:
-        folder = place / fresh_name()
-        folder.mkdir(mode=0o700)
-        opened = None if fcntl is None else os.open(folder, os.O_RDONLY)
-        if opened is None or take(opened):
-            break
-        os.close(opened)
+    folder, opened = _claimed_in(place)
     try:
         yield folder
     finally:
         shutil.rmtree(folder, ignore_errors=True)
         if opened is not None:
+            os.close(opened)
+
+
+def _claimed_in(place: Path) -> tuple[Path, int | None]:
+    """A new folder, and the descriptor that claims it where there are locks."""
+    while True:
+        folder = place / fresh_name()
+        folder.mkdir(mode=0o700)
+        if fcntl is None:
+            return folder, None
+        with suppress(FileNotFoundError):  # cleared away by another build before it was claimed
+            opened = os.open(folder, os.O_RDONLY)
+            if take(folder, opened):
+                return folder, opened
             os.close(opened)
 
 

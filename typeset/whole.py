@@ -38,6 +38,6 @@ def _draft_beside(file: Path) -> tuple[Path, int]:
     while True:
         draft = file.parent / fresh_name(file.suffix)
         opened = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
-        if take(opened):
+        if take(draft, opened):
             return draft, opened
         os.close(opened)
