@@ -10,10 +10,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from math import gcd
 
-from ..pattern.bar import Bar
+from ..pattern.bar import Bar, Beat
+from ..pattern.meter import Meter
+from ..pattern.stroke import SILENCE
 from .beams import beamed
 from .rests import joined_rests
 from .symbol import HALF, Group, Kind, Line, Symbol, is_printable
@@ -24,6 +27,9 @@ NOBODY = Line(frozenset())
 Stretch = tuple[int, int]
 """From one slot of a part to another."""
 
+Shape = tuple[tuple[Fraction, int], ...]
+"""The length and the number of slots of each beat of a bar."""
+
 
 def write_bar(bar: Bar, line: Line, other: Line = NOBODY, leads: bool = True) -> tuple[Group, ...]:
     """One voice of a bar, written down.
@@ -31,6 +37,14 @@ def write_bar(bar: Bar, line: Line, other: Line = NOBODY, leads: bool = True) ->
     Rests show where no voice sounds, and only once: in the voice that has just ended or is about to
     enter, or, where that is both or none, in the one that `leads`.
     """
+    shape = tuple((beat.length, len(beat.slots)) for beat in bar.beats)
+    return _written(bar.meter, shape, line, other, leads)
+
+
+@lru_cache(4096)
+def _written(meter: Meter, shape: Shape, line: Line, other: Line, leads: bool) -> tuple[Group, ...]:
+    """The same by nothing but where it strikes, which is alike in many bars of a book."""
+    bar = Bar(meter, tuple(Beat(length, (SILENCE,) * slots) for length, slots in shape))
     groups = [_write_part(part, line, other, leads) for part in _parts(bar, line, other)]
     return beamed(bar, joined_rests(bar, groups))
 

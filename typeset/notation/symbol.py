@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from functools import cache
 
 QUARTER = Fraction(1, 4)
 HALF = Fraction(1, 2)
@@ -38,12 +39,12 @@ class Symbol:
     @property
     def base(self) -> Fraction:
         """The written value without its dot."""
-        return self.written * 2 / 3 if self.written.numerator == 3 else self.written
+        return _base(self.written)
 
     @property
     def flags(self) -> int:
         """How many flags its value has: none for a quarter, one for an eighth."""
-        return max(0, (QUARTER / self.base).numerator.bit_length() - 1)
+        return _flags(self.written)
 
     @property
     def has_full_beams(self) -> bool:
@@ -59,6 +60,15 @@ class Symbol:
     def ends_beam(self) -> bool:
         """True for the last note under a beam."""
         return self.beams is not None and self.beams[1] == 0
+
+
+def _base(written: Fraction) -> Fraction:
+    return written * 2 / 3 if written.numerator == 3 else written
+
+
+@cache
+def _flags(written: Fraction) -> int:
+    return max(0, (QUARTER / _base(written)).numerator.bit_length() - 1)
 
 
 @dataclass(frozen=True, slots=True)
