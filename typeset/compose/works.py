@@ -296,7 +296,7 @@ class Workshop:
             except Unknown as unknown:
                 raise KeyError(str(unknown)) from None
         if name in self._under_way:
-            raise KeyError(f"'{name}' cannot use itself")
+            raise KeyError(f"'{name}' cannot use itself; name another exercise")
         work = self.work(name)
         if work is None:
             raise Broken

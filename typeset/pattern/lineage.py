@@ -86,7 +86,7 @@ def play_order(order: Order, steps: Sequence[Step]) -> tuple[Order, tuple[Stumbl
             try:
                 changed = step.change(order)
                 if not any(changed):
-                    raise StepError("this leaves nothing to play")
+                    raise StepError("this leaves nothing to play; keep a stroke at least")
                 order = changed
             except StepTrouble as trouble:
                 stumbles.append(Stumble(number, trouble))

@@ -69,7 +69,7 @@ class Meter:
         if bottom == 8 and not all(2 <= group <= 4 for group in groups):
             raise MeterError(f"a beat in {top}/{bottom} has 2, 3 or 4 eighths; {written} has another")
         if 0 in groups:
-            raise MeterError(f"a group of none in {written}")
+            raise MeterError(f"a group in {written} has nothing in it; write groups of 1 or more")
         return groups
 
     def __str__(self) -> str:

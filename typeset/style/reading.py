@@ -78,13 +78,13 @@ def read_tree(file: Path, within: Path | None = None) -> tuple[Tree | None, list
     except yaml.MarkedYAMLError as error:
         at = error.problem_mark
         mark = Mark(file, at.line + 1, at.column + 1) if at else top
-        return None, [Problem(mark, f"not YAML: {error.problem}")]
+        return None, [Problem(mark, f"this is no YAML ({error.problem}); look at the quotes, colons and indents here")]
     except yaml.YAMLError as error:
-        return None, [Problem(top, f"not YAML: {error}")]
+        return None, [Problem(top, f"this is no YAML ({error})")]
     if isinstance(node, Problem):
         return None, [node]
     if not isinstance(node, yaml.MappingNode):
-        return None, [Problem(top, "a style is a list of keys and values, such as `paper: a4`")]
+        return None, [Problem(top, "keys with values are expected here, as in paper: a4")]
     tree = Tree({})
     problems = list(_fill(tree, tree.data, node, (), file))
     return tree, problems

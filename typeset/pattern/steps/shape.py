@@ -57,7 +57,7 @@ class Omit(DraftStep):
     def change(self, draft: Draft) -> Draft:
         changed = draft.with_strokes(draft.choose(self.chosen), lambda _stroke, _number: None)
         if not any(changed.pattern.slots):
-            raise StepError("this leaves nothing to play")
+            raise StepError("this leaves nothing to play; keep a stroke at least")
         return changed
 
 
