@@ -71,7 +71,7 @@ def test_only_a_stated_grouping_is_written() -> None:
         ("11/8", "has to say how it falls into beats"),
         ("7/8 (3+2)", "add up to 5"),
         ("7/8 (6+1)", "2, 3 or 4 eighths"),
-        ("4/4 (4+0)", "a group in 4+0 has nothing in it"),
+        ("4/4 (4+0)", "has nothing in it; write groups of 1 or more"),
     ],
 )
 def test_a_wrong_meter_says_what_would_be_right(text: str, part: str) -> None:
