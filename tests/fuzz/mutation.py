@@ -21,16 +21,85 @@ from ..hostile.strings import STRINGS
 from .seeds import Tree, seeds
 
 _COUNTS = ("1", "2", "3e", "3&", "4a", "2trip", "2let", "2|4", "1.2", "4.3", "9", "0", "64|1", "5.5")
-_METERS = ("4/4", "3/4", "2/4", "5/4", "7/4", "2/2", "3/8", "6/8", "7/8", "7/8 (3+2+2)", "8/8", "12/8", "15/8", "4/3")
+_METERS = (
+    "4/4",
+    "3/4",
+    "2/4",
+    "5/4",
+    "7/4",
+    "2/2",
+    "3/8",
+    "6/8",
+    "7/8",
+    "7/8 (3+2+2)",
+    "8/8",
+    "12/8",
+    "15/8",
+    "4/3",
+)
 _NUMBERS = ("-1", "0", "1", "2", "3", "8", "16", "64", "65", "99", "1000000", "1e999", "²", "٣", "60-100", "100-60")
-_ORDERS = ("R L", "R L R K L", "r! L", "(R L K)x3", "R+K L", ". . .", "(R)x1024", "R++L", "RLKH", "R+R", "H", "R L . . K!")
+_ORDERS = (
+    "R L",
+    "R L R K L",
+    "r! L",
+    "(R L K)x3",
+    "R+K L",
+    ". . .",
+    "(R)x1024",
+    "R++L",
+    "RLKH",
+    "R+R",
+    "H",
+    "R L . . K!",
+)
 _WORDS = (
-    *("yes", "no", "all", "beats", "8ths", "offbeats", "loop", "once", "trimming", "resting", "resolving", "exactly"),
-    *("restarting", "R", "L", "K", "H", "flam", "drag", "buzz", "diddle", "plain", "accent", "ghost", "hands", "feet"),
+    *(
+        "yes",
+        "no",
+        "all",
+        "beats",
+        "8ths",
+        "offbeats",
+        "loop",
+        "once",
+        "trimming",
+        "resting",
+        "resolving",
+        "exactly",
+    ),
+    *(
+        "restarting",
+        "R",
+        "L",
+        "K",
+        "H",
+        "flam",
+        "drag",
+        "buzz",
+        "diddle",
+        "plain",
+        "accent",
+        "ghost",
+        "hands",
+        "feet",
+    ),
     *("order", "rotation", "reversal", "hand-swap", "easiest-first", "swing-8ths", "straight", "skip", ""),
 )
 _TOKENS = (*_COUNTS, *_METERS, *_NUMBERS, *_ORDERS, *_WORDS, *GRIDS, *SOUNDS)
-_SIGNS = (*" \n\t:#-[]{},&*!|>'\"%@?x1RLK.~", "\n  - ", "\n---\n", "<<: ", "*a ", "&a ", ": ", "- ", "[[[", "{{{", "é", "\u202e")
+_SIGNS = (
+    *" \n\t:#-[]{},&*!|>'\"%@?x1RLK.~",
+    "\n  - ",
+    "\n---\n",
+    "<<: ",
+    "*a ",
+    "&a ",
+    ": ",
+    "- ",
+    "[[[",
+    "{{{",
+    "é",
+    "\u202e",
+)
 
 _MOST_ITEMS = 7
 
@@ -58,7 +127,9 @@ def _shortened(tree: Tree, chance: random.Random) -> Tree:
 def _places(tree: Any) -> list[tuple[Any, Any]]:
     """Every place in a tree: a mapping or list, and the key or number in it."""
     found: list[tuple[Any, Any]] = []
-    inside = list(tree.items()) if isinstance(tree, dict) else list(enumerate(tree)) if isinstance(tree, list) else []
+    inside = (
+        list(tree.items()) if isinstance(tree, dict) else list(enumerate(tree)) if isinstance(tree, list) else []
+    )
     for key, value in inside:
         found.append((tree, key))
         found += _places(value)

@@ -59,16 +59,21 @@ class Told(ValueError):
 
 def read_text(value: Any) -> str:
     """Text as it stands."""
+    text = _text(value)
+    if len(text) > LONGEST_TEXT:
+        raise Wrong(f"this has {len(text):,} characters, and a text has {LONGEST_TEXT:,} at most; divide it")
+    return text
+
+
+def _text(value: Any) -> str:
     if not isinstance(value, str):
         raise Wrong(f"text is expected here, not {shown(value)}; put it in quotes")
-    if len(value) > LONGEST_TEXT:
-        raise Wrong(f"this has {len(value):,} characters, and a text has {LONGEST_TEXT:,} at most; divide it")
     return value
 
 
 def read_line(value: Any, longest: int = LONGEST_LINE) -> str:
     """Text on one line, with something in it."""
-    text = " ".join(read_text(value).split())
+    text = " ".join(_text(value).split())
     if len(text) > longest:
         raise Wrong(f"this has {len(text):,} characters; {longest:,} is the most that stands here")
     if not text:

@@ -12,12 +12,9 @@ import yaml
 from ..problem import Mark, Problem
 from ..text_file import unseen
 from .lines import Lines
-from .syntax import explain
+from .syntax import DEEPEST, explain
 from .traps import Anchors, after_key, cut_by_comment, empty_value, lacks_space, tag_trap
 from .written import UNREADABLE, Event, Written, WrittenList, WrittenMap, mark_of
-
-DEEPEST = 24
-"""How deep mappings and lists may stand inside each other; the format needs eight."""
 
 ITEMS = "exercises"
 """The key whose list can be taken up again after an error of syntax."""

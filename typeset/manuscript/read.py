@@ -45,6 +45,14 @@ _CHAPTER_KEYS = {"chapter", "exercises", "sequences"}
 M = TypeVar("M", bound=Marked)
 
 
+class _TooMuch(Exception):
+    """A book is larger than anyone writes; there is no reading on."""
+
+    def __init__(self, mark: Mark, what: str) -> None:
+        self.problem = Problem(mark, what)
+        super().__init__(what)
+
+
 @dataclass(frozen=True)
 class Reading:
     """What was read, and what is wrong with it. None where there is no book to speak of."""
@@ -60,7 +68,10 @@ def read(path: Path) -> Reading:
     have errors are in the manuscript too, marked as broken where they say less than was meant.
     """
     reader = Reader()
-    manuscript = reader.read_path(path)
+    try:
+        manuscript = reader.read_path(path)
+    except _TooMuch as trouble:
+        return Reading(None, (*reader.problems, trouble.problem))
     if manuscript is not None:
         reader.refuse_doubles(manuscript)
     order = {file: number for number, file in enumerate(reader.files)}
@@ -114,11 +125,11 @@ class Reader:
         return parsed.root
 
     def _refuse_too_large(self, size: int, mark: Mark) -> None:
-        """Raise FileTrouble where the files of a book come to more than anyone writes."""
+        """Raise _TooMuch where the files of a book come to more than anyone writes."""
         self.size += size
         if self.size > LARGEST_BOOK:
             most = LARGEST_BOOK // 1024 // 1024
-            raise FileTrouble(mark, f"with this file the book has more than {most} MiB; divide it into several")
+            raise _TooMuch(mark, f"with this file the book has more than {most} MiB; divide it into several")
 
     def part(self, model: type[M], written: Any, root: Written, *way: Step, **stand_ins: Any) -> M:
         """A part by its model, without the keys that have errors, which are noted.
@@ -148,8 +159,8 @@ class Reader:
         named = tuple(_chapters_named(root))
         if len(named) > MOST_CHAPTERS:
             what = f"this book has {len(named):,} chapters, and {MOST_CHAPTERS} is the most; divide it into several"
-            self.problems.append(Problem(mark_in(root, ["chapters"]), what))
-        chapters = [self.read_named_chapter(name, mark) for name, mark in named[:MOST_CHAPTERS]]
+            raise _TooMuch(mark_in(root, ["chapters"]), what)
+        chapters = [self.read_named_chapter(name, mark) for name, mark in named]
         name = file.stem if file.name != BOOK_FILE else file.parent.resolve().name
         whole = {
             **about.__dict__,
@@ -221,8 +232,7 @@ class Reader:
             self.entries += 1
             if self.entries > MOST_ENTRIES:
                 what = f"a book has at most {MOST_ENTRIES:,} entries under exercises; divide it into several"
-                self.problems.append(Problem(mark_in(root, ["exercises", index]), what))
-                return
+                raise _TooMuch(mark_in(root, ["exercises", index]), what)
             if written is UNREADABLE:
                 continue
             item = self.read_item(written, root, "exercises", index)

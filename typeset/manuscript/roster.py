@@ -22,9 +22,12 @@ HARDEST = 10
 MOST_STUDENTS = 500
 """The most rows of a roster; each gets paper of its own."""
 
+MOST_CELLS = 100
+
 _HANDS = {"": False, "right": False, "r": False, "left": True, "l": True}
 _DELIMITERS = ",;\t"
 _QUOTE = '"'
+_WHITE = re.compile(" *")
 _NAME = re.compile(r"[^\s,;]+")
 
 
@@ -116,19 +119,27 @@ def _cells(line: str, delimiter: str, file: Path, number: int) -> list[Cell]:
     cells: list[Cell] = []
     start = 0
     while start <= len(line):
-        begin = start + len(line[start:]) - len(line[start:].lstrip(" "))
+        begin = _WHITE.match(line, start).end()  # type: ignore[union-attr]
         is_quoted = line[begin : begin + 1] == _QUOTE
         if is_quoted:
             text, end = _quoted(line, begin, Mark(file, number, begin + 1))
-            rest = line[end:].split(delimiter)[0]
+            rest = _up_to(delimiter, line, end)
             if rest.strip():
                 raise _Bad(Mark(file, number, end + 1), f"'{rest.strip()}' stands behind the closing quote")
         else:
-            text, end = line[begin:].split(delimiter)[0], begin
+            text, end = _up_to(delimiter, line, begin), begin
             rest = text
+        if len(cells) == MOST_CELLS:
+            raise _Bad(Mark(file, number, begin + 1), f"this row has more than {MOST_CELLS} cells")
         cells.append(_cell(text.strip(), Mark(file, number, begin + 1 + is_quoted)))
         start = end + len(rest) + 1
     return cells
+
+
+def _up_to(delimiter: str, line: str, start: int) -> str:
+    """What stands before the next delimiter, or the line's end."""
+    end = line.find(delimiter, start)
+    return line[start:] if end < 0 else line[start:end]
 
 
 def _cell(text: str, mark: Mark) -> Cell:

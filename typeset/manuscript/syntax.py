@@ -16,6 +16,9 @@ from .written import Event, mark_of
 
 Finding = tuple[Mark, str]
 
+DEEPEST = 24
+"""How deep mappings and lists may stand inside each other; the format needs eight."""
+
 _ODD = "cannot follow what stands before it; put quotes round the whole text"
 
 
@@ -107,7 +110,7 @@ def _block(found: _Break) -> Finding:
 
 
 _RULES: tuple[tuple[str, Callable[[_Break], Finding]], ...] = (
-    ("maximum nesting", lambda found: (found.here, "mappings and lists stand inside each other too deep")),
+    ("maximum nesting", lambda found: (found.here, f"mappings and lists stand inside each other more than {DEEPEST} deep")),
     ("mapping values are not allowed", _colon),
     ("simple key", _no_key),
     (
