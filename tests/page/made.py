@@ -157,9 +157,9 @@ def fake_block(engraving: Engraving) -> Block:
         return _drawn(points(24), STAFF, UNDER, [points(18)], OVER)
     starts: list[float] = []
     at = Fraction(0)
-    for bar in engraving.bars:
-        starts += [float((at + onset) * 4) for onset in bar.onsets]
-        at += bar.meter.length
+    for bar in engraving.every_bar:
+        starts += [float((at + onset - bar.onsets[0]) * 4) for onset in bar.onsets]
+        at += bar.length
     slots = [points(engraving.lead + engraving.quarter * start) for start in starts]
     return _drawn(points(engraving.width), STAFF, UNDER, slots, OVER)
 

@@ -81,7 +81,7 @@ def _piece(row: Row, pages: Mapping[str, int], leading: float, indent: float, se
     """Number, title, a row of dots, and the page."""
     style = setting.style
     size = style.type.body * 1.1 if row.is_chapter else style.type.instruction + 0.25
-    look = Look(setting.text, size, leading, style.greys.text)
+    look = Look(setting.text, size, leading, style.greys.text, setting.hyphened)
     letters = setting.letters.strong if row.is_chapter else setting.letters.regular
     width = setting.text_width
     # Room for four figures whatever the page is, so that lines break alike before pages are known.

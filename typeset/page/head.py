@@ -18,6 +18,9 @@ from .stack import Part
 NUMBER_GAP = 2.9
 """Millimetres between a hanging number and the music."""
 
+_MOST_BESIDE = 2
+"""The most lines of a title beside its tempo; under one that would take more the tempo has a line of its own."""
+
 _NOTE_RISE = 0.72
 """The height of a tempo mark's note over that of its figures' capitals, as it is scaled."""
 
@@ -67,11 +70,13 @@ def _title(
     inline = [] if hangs else _inline_number(exercise, setting)
     tempo = _tempo_row(exercise, setting, with_level=not hangs)
     tempo_width = _width(tempo)
-    look = Look(setting.text, size, size * 1.18, style.greys.text)
+    look = Look(setting.text, size, size * 1.18, style.greys.text, setting.hyphened)
     left = _width(inline) + (size * 0.6 if inline else 0.0)
     beside = room - left - (tempo_width + points(5) if tempo else 0)
     lines = title_lines(exercise.title, look, beside, strong=True)
-    right = min(room, max(staff, left + max(line.width for line in lines) + points(5) + tempo_width))
+    goes_under = bool(tempo) and len(lines) > _MOST_BESIDE
+    if goes_under:
+        lines = title_lines(exercise.title, look, room - left, strong=True)
     marks: list[Mark] = [Anchor(baseline - size, exercise.id)]
     marks.append(Entry(baseline - size, 1, f"{exercise.number}  {one_line(exercise.title)}"))
     marks.append(Begins(Role.SUBHEADING))
@@ -81,8 +86,12 @@ def _title(
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)
     marks.append(Begins(Role.TEXT))
-    marks += moved(tempo, right - tempo_width, baseline)
-    return marks, baseline + (len(lines) - 1) * look.leading
+    bottom = baseline + (len(lines) - 1) * look.leading
+    if goes_under:
+        bottom += look.leading
+        return [*marks, *moved(tempo, left, bottom)], bottom
+    right = min(room, max(staff, left + max(line.width for line in lines) + points(5) + tempo_width))
+    return [*marks, *moved(tempo, right - tempo_width, baseline)], bottom
 
 
 def _hanging_number(exercise: Exercise, baseline: float, setting: Setting) -> list[Mark]:

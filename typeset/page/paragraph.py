@@ -141,15 +141,17 @@ def _word(fragments: Sequence[Fragment], space: float, look: Look) -> Word:
     return Word(tuple(fragments), sum(one.width for one in fragments), space, look.language)
 
 
-def lines_of(words: Sequence[Word], width: float, first: float = 0.0) -> tuple[Line, ...]:
+def lines_of(
+    words: Sequence[Word], width: float, first: float = 0.0, *, may_be_uneven: bool = False
+) -> tuple[Line, ...]:
     """Break words into lines no wider than `width`; the first one begins `first` points in.
 
     Among all ways to break, the one whose lines are most alike in length, and whose last line is not one
-    short word. Words are parted only where lines would be very uneven without; a word wider than a line
-    is cut.
+    short word. Words are parted only where lines would be very uneven without, which they may be in a title;
+    a word wider than a line is parted, and cut where it has no parts.
     """
     lines = _broken([piece for word in words for piece in _cut(word, width - first)], width, first)
-    if not _is_uneven(lines, width, first):
+    if may_be_uneven or not _is_uneven(lines, width, first):
         return lines
     parts = [part for word in words for part in _parted(word)]
     if len(parts) == len(words):
@@ -193,7 +195,7 @@ def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ..
 @lru_cache(maxsize=8192)
 def title_lines(title: str, look: Look, width: float, *, strong: bool = False) -> tuple[Line, ...]:
     """A title, without any markup, as lines: at least one, which may be empty."""
-    lines = lines_of(words_of([Span(one_line(title), strong=strong)], look), width)
+    lines = lines_of(words_of([Span(one_line(title), strong=strong)], look), width, may_be_uneven=True)
     return lines or (Line((), 0.0),)
 
 

@@ -220,7 +220,7 @@ def _cell_lines(block: Block, titles: Titles, side: Side, setting: Setting, *, i
 
 def _look(setting: Setting) -> Look:
     size = _size(setting)
-    return Look(setting.text, size, size * 1.35, setting.style.greys.text)
+    return Look(setting.text, size, size * 1.35, setting.style.greys.text, setting.hyphened)
 
 
 def _baseline(setting: Setting) -> float:

@@ -99,7 +99,7 @@ def _head(columns: Columns, setting: Setting, *, starts_page: bool = False) -> P
 def _row(exercise: Exercise, columns: Columns, setting: Setting) -> Piece:
     style = setting.style
     size, ink, rule = style.type.instruction, style.greys.text, style.greys.rule
-    look = Look(setting.text, size, size * 1.2, ink)
+    look = Look(setting.text, size, size * 1.2, ink, setting.hyphened)
     room = columns.title_end - columns.title
     lines = title_lines(exercise.title, look, room)
     height = setting.rounded(max(setting.unit * 6, len(lines) * look.leading + setting.unit * 2))
