@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -32,7 +33,7 @@ def bomb(first: str = "x") -> str:
     names = "abcdefghijklmnop"
     lines = [f"a: &a [{', '.join([first] * 9)}]"]
     lines += [
-        f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]" for before, name in zip(names, names[1:], strict=False)
+        f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]" for before, name in pairwise(names)
     ]
     return "\n".join(lines) + "\n"
 
@@ -147,7 +148,7 @@ CHAPTERS: dict[str, tuple[Callable[[], str], str]] = {
     ),
     "a name that is like nothing": (
         lambda: chapter("".join(exercise(id=f"e{n}", start=f"nosuch-{n}") for n in range(1_000))),
-        "1002:24: there is no sequence or exercise 'nosuch-999'",
+        "1002:23: there is no sequence or exercise 'nosuch-999'",
     ),
     "a long circle": (
         lambda: chapter("".join(exercise(id=f"e{n}", start=f"e{(n + 1) % 2_000}") for n in range(2_000))),

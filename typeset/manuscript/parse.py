@@ -12,7 +12,7 @@ import yaml
 from ..problem import Mark, Problem
 from ..text_file import unseen
 from .lines import Lines
-from .syntax import DEEPEST, explain
+from .syntax import DEEPEST, TOO_DEEP, explain
 from .traps import Anchors, after_key, cut_by_comment, empty_value, lacks_space, tag_trap
 from .written import UNREADABLE, Event, Written, WrittenList, WrittenMap, mark_of
 
@@ -239,7 +239,7 @@ class _Grower:
         if self.keys and self.keys[-1] is None and type(self.stack[-1]) is WrittenMap:
             raise Broken(event, "a key has to be a word; text that begins with { or [ belongs in quotes")
         if len(self.stack) >= DEEPEST:
-            raise Broken(event, f"mappings and lists stand inside each other more than {DEEPEST} deep")
+            raise Broken(event, TOO_DEEP)
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
         is_map = type(event) is yaml.MappingStartEvent

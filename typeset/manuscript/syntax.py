@@ -19,6 +19,8 @@ Finding = tuple[Mark, str]
 DEEPEST = 24
 """How deep mappings and lists may stand inside each other; the format needs eight."""
 
+TOO_DEEP = f"mappings and lists stand inside each other more than {DEEPEST} deep"
+
 _ODD = "cannot follow what stands before it; put quotes round the whole text"
 
 
@@ -110,7 +112,7 @@ def _block(found: _Break) -> Finding:
 
 
 _RULES: tuple[tuple[str, Callable[[_Break], Finding]], ...] = (
-    ("maximum nesting", lambda found: (found.here, f"mappings and lists stand inside each other more than {DEEPEST} deep")),
+    ("maximum nesting", lambda found: (found.here, TOO_DEEP)),
     ("mapping values are not allowed", _colon),
     ("simple key", _no_key),
     (
