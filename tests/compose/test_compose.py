@@ -105,7 +105,7 @@ def test_an_author_s_words_stand_instead_of_the_steps(composed: Compose) -> None
     made = composed(HEAD + "  - {id: one, start: stairs, say: Breathe., steps: [{fit: 1}]}\n")
     one = exercise(made, "one")
     assert one.instruction == ("Breathe.",)
-    assert one.steps == ("Repeat the order to fill one bar.",)
+    assert one.steps == ("Play as much of the order as fills one bar.",)
 
 
 def test_the_slots_that_changed_are_known(composed: Compose) -> None:
@@ -269,3 +269,19 @@ def test_a_task_calls_a_member_of_a_series_as_it_is_printed(composed: Compose) -
         "  - {task: write-the-count, of: turned/2}\n"
     )
     assert made.book.tasks[0].of[0].title == "Turn 2"
+
+
+def test_sentences_speak_of_what_is_heard(composed: Compose) -> None:
+    made = composed(
+        HEAD + "  - {id: plain, start: R . L . K, meter: 5/8, grid: 8ths, steps: [{fit: {bars: 1, by: exactly}}, "
+        "{voice: {R: ride, H: hi-hat-foot}}]}\n  - {id: child, start: plain, steps: [{rotate: 2}, {rotate: 1}]}\n"
+    )
+    assert exercise(made, "plain").instruction == (
+        "The order is R – L – K.",
+        "Play the order once; it fills one bar exactly.",
+        "Right hand on the ride.",
+    )
+    assert exercise(made, "child").instruction == (
+        "Begin at the second stroke.",
+        "Begin with the silence before the second stroke.",
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from ..judge.level import Weights
@@ -13,7 +14,7 @@ from ..manuscript.recordings import Recordings
 from ..pattern.mirror import mirrored
 from ..pattern.order import Order, write_order
 from ..pattern.sentence import Each, Parts, Sentence, Written
-from ..pattern.steps import Source, Step, bind
+from ..pattern.steps import Heard, OrderStep, Source, Step, bind
 from ..problem import Mark
 from ..style.model import Spacing
 from ..wording.sentences import say, say_value
@@ -23,6 +24,9 @@ from .ground import Refusal, Work
 from .systems import break_into_systems
 from .tasks import changed_slots
 from .works import Workshop
+
+_SILENT = "–"
+"""How a silent slot of an order is printed; a point would end the sentence."""
 
 _LONGEST_SAID = 9
 """The longest order that is told in letters; a longer one is easier to read under its notes."""
@@ -101,7 +105,23 @@ class Entries:
     def _steps(self, work: Work) -> tuple[Sentence, ...]:
         """What each step of its own changed."""
         steps = mirrored(work.own) if self.is_mirrored else work.own
-        return tuple(self._numbered(step).sentence() for step in steps)
+        draft = work.draft
+        limbs = frozenset(stroke.limb for stroke in self._handed(draft.finished).strokes)
+        passes = Fraction(sum(map(bool, draft.origins)), len(draft.order)) if draft.order else None
+        order = self._order_before(work)
+        sentences: list[Sentence] = []
+        for step in steps:
+            heard = Heard(order, limbs, len(draft.pattern.bars), passes)
+            sentences.append(self._numbered(step).sentence_for(heard))
+            order = step.change(order) if isinstance(step, OrderStep) else order
+        return tuple(sentences)
+
+    def _order_before(self, work: Work) -> Order:
+        """The order that the steps of a work's own begin with: its parent's, where it has one."""
+        parent = self.workshop.work(work.ground.parent) if work.ground.parent else None
+        order = parent.draft.order if parent else work.ground.order
+        handed: Order = self._handed(order or ())
+        return handed
 
     def _instruction(self, work: Work, steps: Sequence[Sentence]) -> tuple[str, ...]:
         """What a reader is told: the order or the parts that it starts from, and what each step changed."""
@@ -117,7 +137,8 @@ class Entries:
 
     def _order(self, order: Order) -> Sentence:
         """The order that an exercise starts from, as its letters."""
-        written = write_order(mirrored(order) if self.is_mirrored else order)
+        letters = write_order(mirrored(order) if self.is_mirrored else order).split()
+        written = " ".join(_SILENT if letter == "." else letter for letter in letters)
         return Sentence("order", "plain", "", {"order": Written((written,))})
 
     def _numbered(self, step: Step) -> Step:

@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 from typeset.pattern.limb import Limb
 from typeset.pattern.order import Order, read_order, write_order, write_played
 from typeset.pattern.selection import Selection
-from typeset.pattern.steps import OrderStep, Source, StepError, bind
+from typeset.pattern.steps import Heard, OrderStep, Source, StepError, bind
 from typeset.pattern.steps.order import Double, Join, Lead, Repeat, Replace, Reverse, Rotate, Swap
 from typeset.pattern.stroke import Ornament, ornamented
+from typeset.wording.sentences import say
 
 R, L, K, H = Limb
 HANDS = Swap(((R, L), (L, R)))
@@ -121,3 +122,18 @@ def test_double_adds_exactly_the_chosen_strokes(order: Order) -> None:
     chosen = Selection(limb=(R,))
     doubled = Double(chosen).change(order)
     assert len(doubled) == len(order) + len(chosen.in_order(order))
+
+
+@pytest.mark.parametrize(
+    ("order", "by", "says"),
+    [
+        ("R L K", 1, "Begin at the second stroke."),
+        ("R . L . K", 2, "Begin at the second stroke."),
+        ("R . L . K", 3, "Begin with the silence before the third stroke."),
+        ("R L .", 2, "Begin with the silence before the first stroke."),
+        ("R L K", 3, "Begin at the first stroke."),
+    ],
+)
+def test_a_rotation_tells_the_reader_strokes_and_not_silent_slots(order: str, by: int, says: str) -> None:
+    heard = Heard(read_order(order), frozenset(), 1, None)
+    assert say(Rotate(by).sentence_for(heard)) == says

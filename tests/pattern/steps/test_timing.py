@@ -1,3 +1,5 @@
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,11 +11,12 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.meter import COMMON_TIME, Meter
 from typeset.pattern.order import Order, read_order, write_order
 from typeset.pattern.selection import Selection
-from typeset.pattern.steps import Passage
+from typeset.pattern.steps import Heard, Passage
 from typeset.pattern.steps.dynamics import Accent
 from typeset.pattern.steps.layering import LayerStep
 from typeset.pattern.steps.shape import Splice
 from typeset.pattern.steps.timing import Displace, Fit, Regrid, Remeter
+from typeset.wording.sentences import say
 
 orders = st.lists(st.sampled_from(["R", "L", "K", "r", "."]), max_size=20).map(
     lambda s: read_order(" ".join(["R", *s]))
@@ -87,3 +90,19 @@ def test_spliced_music_cannot_be_set_again() -> None:
     spliced = Splice(Place.parse("3"), Passage("roll", read_order("R R"))).change(draft)
     with pytest.raises(SettingError, match="music from elsewhere"):
         Regrid(Grid.of("16ths")).change(spliced)
+
+
+@pytest.mark.parametrize(
+    ("fit", "bars", "passes", "says"),
+    [
+        (Fit(2, "exactly"), 2, 4, "Repeat the order; it fills two bars exactly."),
+        (Fit(2, "exactly"), 2, 1, "Play the order once; it fills two bars exactly."),
+        (Fit(None, "resolving"), 5, 1, "Play the order once; it fills five bars exactly."),
+        (Fit(1, "trimming"), 1, Fraction(1, 2), "Play as much of the order as fills one bar."),
+        (Fit(1, "restarting"), 1, Fraction(16, 5), "Repeat the order to fill one bar."),
+        (Fit(2, "restarting"), 2, 6, "Repeat the order to fill two bars, beginning again at each bar."),
+        (Fit(1, "resting"), 1, 1, "Play the order once in one bar, then rest."),
+    ],
+)
+def test_a_fit_speaks_of_repeating_only_where_something_is(fit: Fit, bars: int, passes: Fraction, says: str) -> None:
+    assert say(fit.sentence_for(Heard((), frozenset(), bars, Fraction(passes)))) == says

@@ -8,8 +8,9 @@ from typeset.pattern.meter import Meter
 from typeset.pattern.order import read_order
 from typeset.pattern.selection import Selection
 from typeset.pattern.sound import SOUNDS
-from typeset.pattern.steps import DraftStep, StepError
+from typeset.pattern.steps import DraftStep, Heard, StepError
 from typeset.pattern.steps.voicing import Move, Spread, Voice
+from typeset.wording.sentences import say
 
 R, L, K, H = Limb
 TOMS = (SOUNDS["high-tom"], SOUNDS["mid-tom"])
@@ -90,3 +91,9 @@ def test_spread_leaves_the_feet_alone() -> None:
 def test_one_sound_is_nothing_to_spread_over() -> None:
     with pytest.raises(StepError, match="two sounds or more"):
         Spread((SOUNDS["snare"],))
+
+
+def test_a_voice_names_no_limb_that_plays_nothing() -> None:
+    step = Voice(((R, SOUNDS["hi-hat"]), (L, SOUNDS["snare"])))
+    assert say(step.sentence_for(Heard((), frozenset({R, K}), 1, None))) == "Right hand on the hi-hat."
+    assert step.sentence_for(Heard((), frozenset({K}), 1, None)) == step.sentence()

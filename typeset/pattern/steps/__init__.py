@@ -1,12 +1,13 @@
 """The steps: importing this package enters every family of steps into the table."""
 
 from . import dynamics, layering, order, shape, timing, voicing
-from .step import STEPS, DraftStep, Example, OrderStep, Passage, Phase, Source, Step, StepError, bind
+from .step import STEPS, DraftStep, Example, Heard, OrderStep, Passage, Phase, Source, Step, StepError, bind
 
 __all__ = [
     "STEPS",
     "DraftStep",
     "Example",
+    "Heard",
     "OrderStep",
     "Passage",
     "Phase",

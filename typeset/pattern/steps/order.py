@@ -10,9 +10,9 @@ from ..limb import Limb
 from ..mirror import mirrored
 from ..order import LONGEST, Order
 from ..selection import Selection, Spot
-from ..sentence import Ordinal, Pairs, Times, Written
+from ..sentence import Ordinal, Pairs, Sentence, Times, Written
 from ..stroke import Ornament, Slot, Stroke, plain_stroke, slot_of
-from .step import Example, OrderStep, Source, StepError, alone, step
+from .step import Example, Heard, OrderStep, Source, StepError, alone, step
 
 
 def _not_too_long(order: Order) -> Order:
@@ -53,7 +53,11 @@ class Rotate(OrderStep):
 
     key = "rotate"
     about = "begin so many slots later; what is passed over comes at the end"
-    says = {"plain": "Begin at the {stroke} stroke.", "none": "Begin at the first stroke."}
+    says = {
+        "plain": "Begin at the {stroke} stroke.",
+        "none": "Begin at the first stroke.",
+        "silence": "Begin with the silence before the {stroke} stroke.",
+    }
     example = Example("R L R K L", "2", "R K L R L")
 
     by: int = alone()
@@ -68,6 +72,16 @@ class Rotate(OrderStep):
 
     def words(self) -> Mapping[str, Any]:
         return {"stroke": Ordinal(self.by + 1)}
+
+    def sentence_for(self, heard: Heard) -> Sentence:
+        """The same with strokes counted, and not silent slots."""
+        by = self.by % len(heard.order)
+        if not by:
+            return Sentence(self.key, "none", self.says["none"])
+        form = "plain" if heard.order[by] else "silence"
+        strokes = sum(map(bool, heard.order))
+        before = sum(map(bool, heard.order[:by])) % max(1, strokes)
+        return Sentence(self.key, form, self.says[form], {"stroke": Ordinal(before + 1)})
 
     def change(self, order: Order) -> Order:
         by = self.by % len(order)

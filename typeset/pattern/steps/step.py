@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from enum import IntEnum
+from fractions import Fraction
 from typing import Any, ClassVar
 
 from ..draft import Draft
@@ -77,6 +78,20 @@ class Example:
     grid: str = "16ths"
 
 
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What a step's sentence may depend on in its exercise.
+
+    `order` is the order just before the step; `limbs` are those that play in the end, in so many `bars`;
+    `passes` is how often the order is played through there, None where there is no one order.
+    """
+
+    order: Order
+    limbs: frozenset[Limb]
+    bars: int
+    passes: Fraction | None
+
+
 @dataclass(frozen=True)
 class Step:
     """What all steps have in common.
@@ -102,6 +117,10 @@ class Step:
     def sentence(self) -> Sentence:
         """What this step tells a reader."""
         return Sentence(self.key, self.form, self.says[self.form], self.words())
+
+    def sentence_for(self, heard: Heard) -> Sentence:
+        """What it tells a reader of an exercise in which that is heard; for most steps the same everywhere."""
+        return self.sentence()
 
 
 class OrderStep(Step):

@@ -11,8 +11,8 @@ from ..counts import Place
 from ..draft import MOST_BARS, Draft, Setting, displace
 from ..grid import Grid
 from ..meter import Meter
-from ..sentence import Bars, Slots
-from .step import DraftStep, Example, Phase, StepError, alone, step
+from ..sentence import Bars, Sentence, Slots
+from .step import DraftStep, Example, Heard, Phase, StepError, alone, step
 
 Fitting = Literal["trimming", "restarting", "resting", "exactly", "resolving"]
 
@@ -40,6 +40,10 @@ class Fit(DraftStep):
         "resting from": "Play the order once, beginning on {from}, then rest.",
         "exactly from": "Begin on {from} and repeat the order; it fills {bars} exactly.",
         "resolving from": "Begin on {from} and repeat the order until its end meets a barline.",
+        "once": "Play the order once; it fills {bars} exactly.",
+        "once from": "Begin on {from} and play the order once; it fills {bars} exactly.",
+        "cut": "Play as much of the order as fills {bars}.",
+        "cut from": "Begin on {from} and play as much of the order as fills {bars}.",
     }
     example = Example("R L R K L", "{bars: 1, by: restarting}", "R L R K L R L R K L R L R K L R")
 
@@ -57,6 +61,15 @@ class Fit(DraftStep):
 
     def words(self) -> Mapping[str, Any]:
         return {"bars": Bars(self.bars), "from": self.from_}
+
+    def sentence_for(self, heard: Heard) -> Sentence:
+        """The same without talk of repeating where nothing is repeated, nor of each bar where there is one."""
+        words = {**self.words(), "bars": Bars(heard.bars)}
+        form: str = "trimming" if self.by == "restarting" and heard.bars == 1 else self.by
+        if form in ("trimming", "exactly", "resolving") and heard.passes is not None and heard.passes <= 1:
+            form = "once" if heard.passes == 1 else "cut"
+        form = f"{form} from" if self.from_ else form
+        return Sentence(self.key, form, self.says[form], words)
 
     def change(self, draft: Draft) -> Draft:
         setting = Setting(self.bars, self.by, self.from_)

@@ -9,9 +9,9 @@ from typing import Any, Literal
 from ..draft import Draft
 from ..limb import Limb
 from ..selection import Selection
-from ..sentence import Pairs
+from ..sentence import Pairs, Sentence
 from ..sound import Sound
-from .step import DraftStep, Example, StepError, alone, refuse_unplayable, step
+from .step import DraftStep, Example, Heard, StepError, alone, refuse_unplayable, step
 
 
 @step
@@ -38,6 +38,11 @@ class Voice(DraftStep):
 
     def words(self) -> Mapping[str, Any]:
         return {"sounds": Pairs(self.sounds)}
+
+    def sentence_for(self, heard: Heard) -> Sentence:
+        """The same without limbs that play nothing."""
+        playing = tuple((limb, sound) for limb, sound in self.sounds if limb in heard.limbs)
+        return Sentence(self.key, self.form, self.says[self.form], {"sounds": Pairs(playing or self.sounds)})
 
     def change(self, draft: Draft) -> Draft:
         new = dict(self.sounds)
