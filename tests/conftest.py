@@ -4,8 +4,13 @@ import os
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 
 from typeset.shipped import STORE_VARIABLE
+
+# How long an example takes is the machine's affair, and it may be busy.
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 
 @pytest.fixture(autouse=True, scope="session")

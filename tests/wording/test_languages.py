@@ -129,7 +129,7 @@ def beside(
 
 
 def test_every_language_that_a_book_may_name_has_both_catalogues() -> None:
-    assert languages() == ("de", "en", "es", "fr", "pt")
+    assert set(languages()) >= {"de", "en", "es", "fr", "pt"}
     assert {file.stem for file in (SHELF / "sentences").glob("*.yaml")} == set(languages())
 
 

@@ -12,6 +12,7 @@ from ..pattern.grid import Grid
 from ..pattern.meter import Meter
 from ..pattern.order import Order
 from ..pattern.tempo import Tempo
+from ..wording.catalogue import languages
 from .fields import Wrong, as_list, one_of, read_as, read_line, read_music, read_name, read_text, read_yes_no
 from .reads import NAME, TEXT, YES_NO, Listed, Reads, matching, named, whole, words
 from .steps import StepLine, read_step
@@ -74,7 +75,6 @@ _Feel = Literal["straight", "swing-8ths", "swing-16ths"]
 _Play = Literal["loop", "once"]
 _Answers = Literal["inline", "back"]
 _Player = Literal["beginner", "intermediate", "advanced"]
-_Language = Literal["en", "de", "es", "fr", "pt"]
 _FrontPage = Literal["title-page", "imprint", "contents", "how-to-read", "drum-key", "care"]
 _BackPage = Literal["answers", "practice-log", "index", "family"]
 
@@ -83,7 +83,7 @@ Play = Annotated[_Play, _options(_Play)]
 Decibels = Annotated[int, Reads(_decibels, whole(70, 140))]
 Player = Annotated[_Player, _options(_Player, "player")]
 Answers = Annotated[_Answers, _options(_Answers)]
-Language = Annotated[_Language, _options(_Language, "language of this program")]
+Language = Annotated[str, Reads(one_of(languages(), "language of this program"), words(languages()))]
 FrontPage = Annotated[_FrontPage, _options(_FrontPage, "page of the front")]
 BackPage = Annotated[_BackPage, _options(_BackPage, "page of the back")]
 Front = Annotated[tuple[FrontPage, ...], Listed(as_list), AfterValidator(each_once)]
