@@ -142,7 +142,7 @@ class Exercise:
     from its parent; none where it differs nearly everywhere, and a mark would say nothing. `limited_by` is
     what sets the ceiling and `made_hard_by` what the level is made of, in words. `order` is
     the order of strokes behind it, after its steps on the order; empty for a phrase. `recording` is the address
-    of its recording.
+    of its recording. `made_by` are the keys of its own steps.
     """
 
     id: str
@@ -169,6 +169,7 @@ class Exercise:
     made_hard_by: str = ""
     order: tuple[Slot, ...] = ()
     recording: str | None = None
+    made_by: tuple[str, ...] = ()
 
     @property
     def tempo_unit(self) -> Fraction:

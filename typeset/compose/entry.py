@@ -79,6 +79,7 @@ class Entries:
             made_hard_by=level_in_words(judgement.level, self.weights),
             order=self._handed(draft.order or ()),
             recording=self.recordings.of(number) if self.recordings else None,
+            made_by=tuple(step.key for step in work.own),
         )
 
     def named(self, name: str, mark: Mark) -> Exercise | None:

@@ -1,50 +1,69 @@
-"""The index: exercises by title, by order and by level, in two columns."""
+"""The index: exercises by title, by order, by sound, by what was done to them, and by level, in two columns."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from ..compose.book import Book, Exercise
 from .breaking import Piece
-from .flow import title_piece
+from .flow import small_look, text_pieces, title_piece
 from .leaf import Section
+from .listing import (
+    Entries,
+    by_level,
+    by_order,
+    by_sound,
+    by_step,
+    by_title,
+    numbers_alone,
+    numbers_or_throughout,
+    with_pages,
+)
 from .marks import Begins, Mark, Role, Words, moved
-from .markup import Span, one_line
-from .orders import letters_of
-from .paragraph import Look, lines_of, title_lines, words_of
+from .markup import Span
+from .paragraph import Line, Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 
 INDEX = "page index"
-_LONGEST_ORDER = 16
-"""Nobody looks a longer order up by its strokes."""
-
-_FIGURES = re.compile(r"([0-9]+)")
 
 _COLUMN_GAP = 9.0
 _WORDS_SHARE = 0.55
-"""The most of a column that words take; the rest is for where to find them."""
+"""The most of a column that titles take; the rest is for where to find them."""
 
 _MOST_TOGETHER = 4
 """Lines of one entry that a column or a page does not part."""
 
-Entries = Sequence[tuple[str, Sequence[Exercise]]]
-"""Words, and the exercises they stand for, as an index lists them."""
+_HANGING = 1.2
+"""How far the further lines of an entry move in, in ems."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """What one part of the index needs besides its entries."""
+
+    book: Book
+    pages: Mapping[str, int]
+    setting: Setting
+
+
+Rows = Iterator[Piece]
+Part = tuple[Callable[[Book, Setting], Entries], Callable[[str, Sequence[Exercise], float, Way], Rows]]
 
 
 def index(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
-    """Exercises by title, by order and by level, with their pages."""
+    """Exercises by what a reader may look for, each entry leading there."""
     title = setting.words["pages.index.title"]
+    intro = text_pieces(setting.words["pages.index.intro"], small_look(setting), setting)
     pieces = [title_piece(title, INDEX, setting)]
-    parts = (
-        ("by-title", _by_title(book, setting)),
-        ("by-order", _by_order(book, setting)),
-        ("by-level", _by_level(book, setting)),
-    )
-    for name, entries in parts:
+    pieces += [*(replace(piece, keeps=True) for piece in intro), Piece(setting.unit * 3, (), keeps=True)]
+    way = Way(book, pages, setting)
+    for name, (entries_of, rows_of) in _PARTS.items():
+        entries = entries_of(book, setting)
         if entries:
-            pieces += _part(name, entries, pages, _room_left(pieces, setting), setting)
+            share = _words_share(entries, setting)
+            rows = [row for words, exercises in entries for row in rows_of(words, exercises, share, way)]
+            pieces += _part(name, rows, _room_left(pieces, setting), setting)
     return Section(title, tuple(pieces))
 
 
@@ -54,42 +73,9 @@ def _room_left(pieces: Sequence[Piece], setting: Setting) -> float:
     return setting.depth - sum(piece.height + piece.after for piece in pieces[start:])
 
 
-def _by_title(book: Book, setting: Setting) -> Entries:
-    found: dict[str, list[Exercise]] = {}
-    for exercise in book.exercises:
-        found.setdefault(one_line(exercise.title), []).append(exercise)
-    articles = tuple(f"{word} " for word in setting.words["pages.index.articles"].split())
-    return sorted(found.items(), key=lambda entry: (_filed(entry[0], articles), entry[0]))
-
-
-def _filed(title: str, articles: tuple[str, ...]) -> tuple[tuple[bool, int, str], ...]:
-    """What a title is filed under: its words without marks and without the article before them, numbers by size."""
-    words = " ".join("".join(char if char.isalnum() else " " for char in title.casefold()).split())
-    words = next((words.removeprefix(one) for one in articles if words.startswith(one)), words)
-    parts = filter(None, _FIGURES.split(words))
-    return tuple((False, int(part), "") if part.isdecimal() else (True, 0, part) for part in parts)
-
-
-def _by_order(book: Book, setting: Setting) -> Entries:
-    found: dict[tuple[str, ...], list[Exercise]] = {}
-    for exercise in book.exercises:
-        if 0 < len(exercise.order) <= _LONGEST_ORDER:
-            found.setdefault(letters_of(exercise.order, setting.style.letters), []).append(exercise)
-    return [(" ".join(letters), found[letters]) for letters in sorted(found, key=lambda one: (len(one), one))]
-
-
-def _by_level(book: Book, setting: Setting) -> Entries:
-    found: dict[int, list[Exercise]] = {}
-    for exercise in book.exercises:
-        found.setdefault(exercise.level, []).append(exercise)
-    return [(setting.words.say("pages.index.level", level=level), found[level]) for level in sorted(found)]
-
-
-def _part(name: str, entries: Entries, pages: Mapping[str, int], room: float, setting: Setting) -> Iterator[Piece]:
+def _part(name: str, rows: list[Piece], room: float, setting: Setting) -> Iterator[Piece]:
     """A heading and its entries, down the first column and then the second, page by page."""
     heading = _heading(name, setting)
-    share = _words_share(entries, setting)
-    rows = [row for words, exercises in entries for row in _entry(words, exercises, pages, share, setting)]
     room -= heading.height + heading.after
     begins = room < min(sum(row.height for row in rows) / 2, _MOST_TOGETHER * 2 * rows[0].height) + rows[0].height
     yield replace(heading, starts_page=begins)
@@ -97,8 +83,7 @@ def _part(name: str, entries: Entries, pages: Mapping[str, int], room: float, se
         room = setting.depth - heading.height - heading.after
     first = True
     while rows:
-        taken = _two_columns(rows, room, setting)
-        count, piece = taken
+        count, piece = _two_columns(rows, room, setting)
         yield replace(piece, starts_page=not first)
         rows, room, first = rows[count:], setting.depth, False
 
@@ -155,25 +140,61 @@ def _words_share(entries: Entries, setting: Setting) -> float:
     return min(_WORDS_SHARE, widest / _column_width(setting) + 0.03)
 
 
-def _entry(
-    words: str, exercises: Sequence[Exercise], pages: Mapping[str, int], share: float, setting: Setting
-) -> Iterator[Piece]:
+def _in_columns(words: str, exercises: Sequence[Exercise], share: float, way: Way) -> Rows:
     """Words on the left, and where to find them on the right: as many lines as either needs."""
+    setting = way.setting
     width = _column_width(setting)
     look = _look(setting)
-    locators = replace(look, cuts=setting.letters)
-    spans: list[Span] = []
-    for exercise in exercises:
-        page = setting.words.say("pages.index.page", page=pages.get(exercise.id, "0000"))
-        spans.append(Span(f"{', ' if spans else ''}{exercise.number}\u00a0", address=exercise.id, strong=True))
-        spans.append(Span(page.replace(" ", "\u00a0"), address=exercise.id))
+    found = with_pages(exercises, way.pages, way.book, setting)
     left = title_lines(words, look, width * share)
-    right = lines_of(words_of(spans, locators), width * (0.97 - share))
-    count = max(len(left), len(right))
+    right = lines_of(words_of(found, _locators(setting)), width * (0.97 - share))
+    yield from _in_pieces([(0.0, left), (width * (share + 0.03), right)], look)
+
+
+def _run_in(words: str, spans: Sequence[Span], way: Way) -> Rows:
+    """Words and where to find them in one paragraph, its further lines moved in."""
+    setting = way.setting
+    look = _look(setting)
+    named = words_of([Span(words)], look)
+    found = words_of(spans, _locators(setting))
+    hanging = look.size * _HANGING
+    white = replace(named[-1], space=look.size * 0.7)
+    first, *further = lines_of((*named[:-1], white, *found), _column_width(setting) - hanging, -hanging)
+    yield from _in_pieces([(0.0, [first]), (hanging, [Line((), 0.0), *further])], look)
+
+
+def _with_pages(words: str, exercises: Sequence[Exercise], _: float, way: Way) -> Rows:
+    return _run_in(words, with_pages(exercises, way.pages, way.book, way.setting), way)
+
+
+def _numbers_alone(words: str, exercises: Sequence[Exercise], _: float, way: Way) -> Rows:
+    return _run_in(words, numbers_alone(exercises, way.book), way)
+
+
+def _throughout(words: str, exercises: Sequence[Exercise], _: float, way: Way) -> Rows:
+    return _run_in(words, numbers_or_throughout(exercises, way.book, way.setting), way)
+
+
+def _in_pieces(columns: Sequence[tuple[float, Sequence[Line]]], look: Look) -> Rows:
+    """Lines that stand beside one another, a few of them together."""
+    count = max(len(lines) for _, lines in columns)
     for first in range(0, count, _MOST_TOGETHER):
-        height = min(count - first, _MOST_TOGETHER) * look.leading
         marks: list[Mark] = []
-        for column, lines in ((0.0, left), (width * (share + 0.03), right)):
+        for x, lines in columns:
             for row, line in enumerate(lines[first : first + _MOST_TOGETHER]):
-                marks += line.marks(column, (row + 1) * look.leading - look.size * 0.3)
-        yield Piece(height, tuple(marks))
+                marks += line.marks(x, (row + 1) * look.leading - look.size * 0.3)
+        yield Piece(min(count - first, _MOST_TOGETHER) * look.leading, tuple(marks))
+
+
+def _locators(setting: Setting) -> Look:
+    return replace(_look(setting), cuts=setting.letters)
+
+
+_PARTS: dict[str, Part] = {
+    "by-title": (by_title, _in_columns),
+    "by-order": (by_order, _with_pages),
+    "by-sound": (by_sound, _throughout),
+    "by-step": (by_step, _throughout),
+    "by-level": (by_level, _numbers_alone),
+}
+"""The parts of the index: what each lists, and how an entry looks."""
