@@ -8,10 +8,7 @@ from .compose.book import Engraving, Exercise, NoteSpecimen, SoundSpecimen, Stro
 from .manuscript import Manuscript
 from .problem import Mark, Problem, in_order
 
-_REMEDY = (
-    "everything else is engraved and kept; change this exercise or leave it out, build again, "
-    "and please report it with its lines"
-)
+_REMEDY = "leave it out or change it (everything else is engraved and kept), and please report it"
 
 
 def problems_of(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -36,6 +37,9 @@ _LIMITED = '{ ulimit -c 0; ulimit -t "$1"; ulimit -v "$2"; ulimit -f "$3"; } 2>/
 # It leads a group of processes that the engraver joins. When the build ends in whatever way, its end of the pipe
 # is closed by the system, and the guard takes the group with it.
 _GUARD = ("/bin/sh", "-c", "read _; kill -s KILL 0")
+
+# How LilyPond, its collector and its libraries say that there is no memory left.
+_OUT_OF_MEMORY = re.compile(r"out.of.memory|memoryerror|bad_alloc|cannot allocate", re.IGNORECASE)
 
 _IS_POSIX = os.name == "posix"
 
@@ -95,6 +99,20 @@ class Engravers:
         if self._is_stopped:
             raise Stopped
 
+    def keep(self, process: Process) -> None:
+        """Stop it with the others from now on. Raises Stopped."""
+        with self._lock:
+            if self._is_stopped:
+                process.kill()
+                raise Stopped
+            self._running.add(process)
+
+    def leave(self, process: Process) -> None:
+        """End it, and know it no more."""
+        with self._lock:
+            self._running.discard(process)
+            process.kill()
+
     def run(self, command: Sequence[str], folder: Path, environment: Mapping[str, str], limits: Limits) -> Ended:
         """Run an engraver in a folder until it ends, or has written no other file for too long.
 
@@ -118,9 +136,7 @@ class Engravers:
         try:
             hung = not process.wait(limits.stall, lambda: sum(1 for _ in folder.iterdir()))
         finally:
-            with self._lock:
-                self._running.discard(process)
-                process.kill()
+            self.leave(process)
         self.go_on()
         said, words = _beginning(folder.parent / _SAID), _end(folder.parent / _WORDS)
         return Ended(said, _fault(process.status, hung, limits, words), hung)
@@ -177,6 +193,16 @@ class Process:
         assert self._popen.stdin is not None  # only one that waits is told
         with suppress(OSError), self._popen.stdin as pipe:
             pipe.write(music.encode("utf-8"))
+
+    def say(self, line: str) -> bool:
+        """Tell a line to one that goes on waiting for others; False where it has died."""
+        assert self._popen.stdin is not None  # only one that waits is told
+        try:
+            self._popen.stdin.write(f"{line}\n".encode())
+            self._popen.stdin.flush()
+        except OSError:
+            return False
+        return True
 
     @property
     def status(self) -> int:
@@ -255,10 +281,9 @@ def _fault(status: int, hung: bool, limits: Limits, words: str) -> str:
         return ""
     if _IS_POSIX and status == -signal.SIGXCPU:
         return f"it came to no end within {limits.seconds} seconds of computing"
-    memory = f"it may take {limits.memory // 1_000_000} MB of memory"
-    if status < 0:
-        words = words or f"none; it was ended by signal {-status}"
-    return f"its last words: {words or 'none'} ({memory})"
+    if _OUT_OF_MEMORY.search(words):
+        return f"it needs more than the {limits.memory // 1_000_000} MB of memory that it may take"
+    return f"its last words: {words}" if words else f"it ended without a word (status {status})"
 
 
 def _beginning(file: Path) -> str:
