@@ -28,16 +28,33 @@ const KIT = {
 export class Drums {
   constructor(context) {
     this.context = context;
-    this.out = context.createGain();
-    const press = context.createDynamicsCompressor();
-    press.threshold.value = -14;
-    this.out.connect(press).connect(context.destination);
+    this.press = context.createDynamicsCompressor();
+    this.press.threshold.value = -14;
+    this.press.connect(context.destination);
     this.noise = this.makeNoise();
+    this.loudness = 1;
+    this.begin();
+  }
+
+  begin() {
+    this.out = this.context.createGain();
+    this.out.gain.value = this.loudness;
+    this.out.connect(this.press);
     this.open = null;
   }
 
   set volume(share) {
-    this.out.gain.setTargetAtTime(share * share, this.context.currentTime, 0.01);
+    this.loudness = share * share;
+    this.out.gain.setTargetAtTime(this.loudness, this.context.currentTime, 0.01);
+  }
+
+  // End what rings, and what has been handed over for later.
+  hush() {
+    const { out } = this;
+    out.gain.cancelScheduledValues(this.context.currentTime);
+    out.gain.setTargetAtTime(0, this.context.currentTime, 0.01);
+    setTimeout(() => out.disconnect(), 100);
+    this.begin();
   }
 
   // The same noise every time, from a generator of our own.

@@ -2,11 +2,11 @@
 
 import { element } from "./element.js";
 
-const NAMES = { " ": "Space", ArrowUp: "↑", ArrowDown: "↓", Escape: "Esc" };
+const NAMES = { " ": "Space", Escape: "Esc" };
 const TYPED_INTO = 'input:not([type="checkbox"]):not([type="range"]), textarea, select';
 
 export class Keys {
-  // A row is [keys, what it says, what it does].
+  // A row is [keys, what it says, what it does]; the first of its keys is the one that is told.
   constructor(table, isOn) {
     this.table = table;
     this.isOn = isOn;
@@ -14,10 +14,9 @@ export class Keys {
   }
 
   fill(list) {
-    const rows = this.table.flatMap(([keys, words]) => [
-      element("dt", {}, ...keys.slice(0, 2).flatMap((key, at) => [at ? " " : "", element("kbd", {}, NAMES[key] ?? key)])),
-      element("dd", {}, words),
-    ]);
+    const rows = this.table.map(([[key], words]) =>
+      element("div", {}, element("dt", {}, element("kbd", {}, NAMES[key] ?? key)), element("dd", {}, words)),
+    );
     list.replaceChildren(...rows);
   }
 
@@ -28,7 +27,7 @@ export class Keys {
     if (key !== "Escape" && (!this.isOn() || target.matches(TYPED_INTO))) return;
     // A button or a box that has the focus is what Space presses.
     if (key === " " && target.matches("button, input, summary")) return;
-    const row = this.table.find(([keys]) => keys.includes(key));
+    const row = this.table.find(([keys]) => keys.includes(key.length === 1 ? key.toLowerCase() : key));
     if (!row?.[2]) return;
     event.preventDefault();
     row[2]();

@@ -12,6 +12,7 @@ const UNITS = {
   "1/8": "eighths", "1/4": "quarters", "1/2": "halves", "3/8": "dotted quarters", "3/16": "dotted eighths", "3/4": "dotted halves",
 };
 const STEP = 2;
+const MANY = 5; // so many engravings take long enough to be told of
 const NARROW = matchMedia("(max-width: 56rem)");
 
 const act = { choose, play };
@@ -34,7 +35,7 @@ function listen() {
   const news = new EventSource("news");
   news.onmessage = ({ data }) => {
     const { session, number, progress } = JSON.parse(data);
-    if (progress) tell(`Engraving ${progress[0]} of ${progress[1]} …`);
+    if (progress && (!seen?.book || progress[1] - progress[0] >= MANY)) tell(`Engraving ${progress[0]} of ${progress[1]} …`);
     else if (number && !(seen?.session === session && seen.number === number)) fetchBook();
     else if (seen) tellState();
   };
@@ -70,7 +71,8 @@ function show(told) {
     list.show(told.book);
     chosen = find(chosen?.id) ?? find(decodeURIComponent(location.hash.slice(1))) ?? chosen;
     if (chosen && find(chosen.id)) takeUp(chosen);
-    if (player.isPlaying) player.change(tempo());
+    if (player.isPlaying && find(player.id)) player.change(tempo());
+    else player.stop();
     markPlaying();
   } else {
     pages.empty("There are no pages yet. Mend what stands under Problems and save; they will come by themselves.");
@@ -142,6 +144,7 @@ function toggle() {
 
 async function start() {
   system = null;
+  clearTimeout(later);
   const playing = player.start(chosen.id, tempo());
   markPlaying();
   await playing;
@@ -227,21 +230,21 @@ function toProblems() {
 const keys = new Keys(
   [
     [[" "], "play, stop", toggle],
-    [["j", "J"], "the next exercise", () => list.move(1)],
-    [["k", "K"], "the exercise before", () => list.move(-1)],
-    [["+", "="], "faster", () => setTempo(tempo() + STEP)],
-    [["-", "_"], "slower", () => setTempo(tempo() - STEP)],
-    [["c", "C"], "click on, off", () => flip("click")],
-    [["l", "L"], "loop on, off", () => flip("loop")],
-    [["i", "I"], "count-in on, off", () => flip("count-in")],
-    [["h", "H"], "this exercise as a handout", () => chosen && byId("handout").requestSubmit()],
+    [["j"], "the next exercise", () => list.move(1)],
+    [["k"], "the exercise before", () => list.move(-1)],
+    [["+", "="], "faster by 2", () => setTempo(tempo() + STEP)],
+    [["-"], "slower by 2", () => setTempo(tempo() - STEP)],
+    [["c"], "click on, off", () => flip("click")],
+    [["l"], "loop on, off", () => flip("loop")],
+    [["i"], "count-in on, off", () => flip("count-in")],
+    [["h"], "this exercise as a handout", () => chosen && byId("handout").requestSubmit()],
     [["/"], "search", toSearch],
-    [["p", "P"], "problems", toProblems],
-    [["g", "G"], "to the pages: arrows and Page Down move them", () => byId("pages").focus()],
-    [["e", "E"], "list of exercises on, off", () => showList(!isListShown())],
-    [["]", "}"], "larger pages", () => setZoom(1)],
-    [["[", "{"], "smaller pages", () => setZoom(-1)],
-    [["d", "D"], "dark, light", () => byId("look").click()],
+    [["p"], "problems", toProblems],
+    [["g"], "to the pages: arrows and Page Down move them", () => byId("pages").focus()],
+    [["e"], "list of exercises on, off", () => showList(!isListShown())],
+    [["]"], "larger pages", () => setZoom(1)],
+    [["["], "smaller pages", () => setZoom(-1)],
+    [["d"], "dark, light", () => byId("look").click()],
     [["?"], "this list", () => byId("keys").showModal()],
     [["Escape"], "stop", () => player.stop()],
   ],
@@ -275,5 +278,6 @@ setLook(kept("look", null) ?? usualLook());
 byNight.addEventListener("change", () => setLook(kept("look", null) ?? usualLook()));
 pages.zoom = kept("zoom", 1);
 keys.fill(byId("key-list"));
-if (NARROW.matches) showList(false);
+showList(!NARROW.matches);
+NARROW.addEventListener("change", () => showList(!NARROW.matches));
 listen();

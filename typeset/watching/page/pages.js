@@ -4,7 +4,6 @@ import { button, element, playSign } from "./element.js";
 
 const POINTS_IN_INCH = 72;
 const WIDEST = 1000;
-const RAIL = 48;
 const APART = 44;
 const ZOOMS = [0.4, 0.5, 0.6, 0.7, 0.85, 1, 1.2, 1.4, 1.7, 2];
 
@@ -73,6 +72,7 @@ export class Pages {
       { class: "play-here", tabindex: "-1", "aria-label": `Play ${exercise.number} ${exercise.title}`, "data-id": exercise.id },
       () => this.act.play(exercise.id),
     );
+    made.append(exercise.number);
     const isBeside = at > 0 && Math.abs(before.y - exercise.y) < 20;
     made.style.top = `calc(${(100 * exercise.y) / this.book.height}% - 0.5rem + ${isBeside ? APART : 0}px)`;
     return made;
@@ -127,11 +127,11 @@ export class Pages {
     return ZOOMS[Math.min(ZOOMS.length - 1, Math.max(0, at + step))];
   }
 
-  // As wide as there is room for; what was being looked at stays where it is.
+  // As wide as there is room for beside its buttons; what was being looked at stays where it is.
   fit(place = this.place()) {
     if (!this.book || this.main.clientWidth === 0) return;
     const style = getComputedStyle(this.main);
-    const room = this.main.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - RAIL;
+    const room = this.main.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
     this.width = Math.round(Math.min(WIDEST, Math.max(200, room)) * this.zoom);
     this.main.style.setProperty("--page-width", this.width);
     this.scale = this.width / this.book.width;

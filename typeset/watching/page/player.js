@@ -2,11 +2,11 @@
 
 import { Drums } from "./drums.js";
 
-const AHEAD = 0.12; // seconds that sounds are handed over before their time
+const AHEAD = 0.3; // seconds that sounds are handed over before their time
 const AHEAD_HIDDEN = 1.5; // where a browser lets a page that is not seen do things once a second
 const GRACE = 0.1; // seconds that grace strokes may come before the round that they belong to
 const LOOK = 25; // milliseconds between two looks at the clock
-const START = 0.15;
+const START = 0.12;
 
 export class Player {
   constructor(act) {
@@ -62,7 +62,7 @@ export class Player {
     this.id = null;
     clearInterval(this.timer);
     cancelAnimationFrame(this.frame);
-    this.drums.choke(this.context.currentTime);
+    this.drums.hush();
     this.act.ended();
   }
 
@@ -90,7 +90,7 @@ export class Player {
     this.stretches.length = at;
     this.waiting = [];
     const stretch = isCountIn ? plan.countIn : plan.round;
-    this.next = time - share * stretch.lasts;
+    this.next = Math.max(start, time - share * stretch.lasts);
     this.add(lasts ? stretch : { ...stretch, lasts: 0, clicks: [], drums: [], reached: [] }, isCountIn);
     this.waiting = this.waiting.filter((one) => one.time > this.handedOver);
     this.tick();
