@@ -12,10 +12,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
 from tests.notation.made import bar, system
 from typeset import pipeline
 from typeset.built import Run
+from typeset.cli import app
 from typeset.engrave import workers
 from typeset.engrave.cluster import Cluster
 from typeset.pdf.forms import finish
@@ -126,3 +128,15 @@ def test_without_the_extra_the_message_says_what_to_install(monkeypatch: pytest.
     monkeypatch.setitem(sys.modules, "distributed", None)
     with pytest.raises(OutsideError, match=r"pip install 'shedbook\[cluster\]'"):
         list(Cluster("tcp://127.0.0.1:1").engrave([system(bar("4/4", "8ths", "k"))], Staff(), finish))
+
+
+@pytest.mark.parametrize("words", [("build",), ("sheet", "--roster", "students.csv", "--out", "sheets")])
+def test_builds_and_rosters_are_engraved_there(
+    words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv(STORE_VARIABLE, str(tmp_path / "store"))
+    Path("families.yaml").write_text(CHAPTER)
+    Path("students.csv").write_text("name,exercises\nMira,1.1\n")
+    done = CliRunner().invoke(app, [words[0], "families.yaml", *words[1:], "--cluster", "nowhere"])
+    assert isinstance(done.exception, OutsideError) and "no Dask cluster at nowhere" in str(done.exception)
