@@ -37,10 +37,10 @@ def numbers(store: Path, kind: Kind = "block") -> list[int]:
 @pytest.mark.parametrize("damage", ["a bit", "the end", "everything"])
 def test_what_is_damaged_is_not_found(tmp_path: Path, damage: str) -> None:
     put(tmp_path, 1, hours_ago=1)
-    (one,) = kept_in(tmp_path)
-    whole = one.path.read_bytes()
+    file = Path(kept_in(tmp_path)[0].path)
+    whole = file.read_bytes()
     flipped = whole[:500] + bytes([whole[500] ^ 1]) + whole[501:]
-    one.path.write_bytes({"a bit": flipped, "the end": whole[:-1], "everything": b""}[damage])
+    file.write_bytes({"a bit": flipped, "the end": whole[:-1], "everything": b""}[damage])
     assert Shelf.under(tmp_path, "block").get(key(1)) is None
 
 
@@ -89,9 +89,9 @@ def test_no_more_builds_are_kept_than_there_may_be(tmp_path: Path) -> None:
 
 def test_drafts_of_killed_builds_are_swept_away_and_nothing_else(tmp_path: Path) -> None:
     put(tmp_path, 1, hours_ago=1)
-    (one,) = kept_in(tmp_path)
-    (one.path.parent / fresh_name(".block")).write_bytes(b"half")
-    for other in (tmp_path / "letter.txt", tmp_path / "blocks" / "notes.txt", one.path.parent / "mine.txt"):
+    folder = Path(kept_in(tmp_path)[0].path).parent
+    (folder / fresh_name(".block")).write_bytes(b"half")
+    for other in (tmp_path / "letter.txt", tmp_path / "blocks" / "notes.txt", folder / "mine.txt"):
         other.write_text("")
     sweep(tmp_path, 0, time.time() + 5)
     assert sorted(path.name for path in tmp_path.rglob("*") if path.is_file()) == [
@@ -111,7 +111,7 @@ def test_clearing_removes_what_is_kept_and_tells_it(tmp_path: Path) -> None:
 
 def test_a_store_that_is_not_there_is_empty(tmp_path: Path) -> None:
     sweep(tmp_path / "none", 0, 0.0)
-    assert kept_in(tmp_path / "none") == ()
+    assert kept_in(tmp_path / "none") == []
 
 
 def test_the_limit_is_megabytes(monkeypatch: pytest.MonkeyPatch) -> None:

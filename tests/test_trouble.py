@@ -202,9 +202,9 @@ def test_a_store_of_somebody_else_stops_no_build(desk: Desk) -> None:
 def test_flipped_bits_are_engraved_again_and_mended(desk: Desk) -> None:
     wanted = desk.pdf.read_bytes()
     for number, one in enumerate(kept_in(desk.store)):
-        content = bytearray(one.path.read_bytes())
+        content = bytearray(Path(one.path).read_bytes())
         content[number * 97 % len(content)] ^= 1 << number % 8
-        one.path.write_bytes(content)
+        Path(one.path).write_bytes(content)
     assert desk.build()[0] == 0
     assert desk.pdf.read_bytes() == wanted
     assert "; 0 systems engraved" in desk.build()[1]

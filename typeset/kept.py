@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from .claim import MARK, clear_left_behind
 from .problem import OutsideError
@@ -82,20 +82,18 @@ class Shelf:
         return self.folder / key[:_FOLDER] / f"{key[_FOLDER:]}.{self.kind}"
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """One kept file: its kind, its bytes, and when it was last used, in seconds since 1970."""
+class Kept(NamedTuple):
+    """One kept file: when it was last used, in seconds since 1970, its bytes, its path, and its kind."""
 
-    path: Path
-    kind: Kind
-    size: int
     used: float
+    size: int
+    path: str
+    kind: Kind
 
 
-def kept_in(store: Path) -> tuple[Kept, ...]:
+def kept_in(store: Path) -> list[Kept]:
     """Everything that is kept in a store, what was used least recently first."""
-    found = (_kept(entry, kind) for kind in _SHELVES for entry in _entries(store, kind))
-    return tuple(sorted((one for one in found if one), key=lambda one: (one.used, one.path)))
+    return sorted(one for kind in _SHELVES for entry in _entries(store, kind) if (one := _kept(entry, kind)))
 
 
 def told_not_kept(store: Path, error: OSError) -> str:
@@ -123,7 +121,9 @@ def sweep(store: Path, most: int, since: float) -> None:
     for kind in _SHELVES:
         _clear_drafts(store, kind)
     since -= _COARSE
-    kept = sorted((_timely(one, since) for one in kept_in(store)), key=lambda one: one.used)
+    kept = kept_in(store)
+    if kept and kept[-1].used > max(time.time(), since):
+        kept = sorted(_timely(one, since) for one in kept)
     size = sum(one.size for one in kept)
     builds = sum(one.kind == "build" for one in kept)
     for one in kept:
@@ -131,16 +131,16 @@ def sweep(store: Path, most: int, since: float) -> None:
             break
         if size > most or one.kind == "build":
             with suppress(OSError):
-                one.path.unlink()
+                Path(one.path).unlink()
                 size -= one.size
                 builds -= one.kind == "build"
 
 
-def clear(store: Path) -> tuple[Kept, ...]:
+def clear(store: Path) -> list[Kept]:
     """Remove everything that is kept, and nothing else; gives what was removed. Raises OSError."""
     kept = kept_in(store)
     for one in kept:
-        one.path.unlink(missing_ok=True)
+        Path(one.path).unlink(missing_ok=True)
     for kind in _SHELVES:
         _clear_drafts(store, kind)
     return kept
@@ -153,7 +153,7 @@ def _timely(one: Kept, since: float) -> Kept:
     before = since - 1
     with suppress(OSError):
         os.utime(one.path, (before, before))
-    return Kept(one.path, one.kind, one.size, before)
+    return one._replace(used=before)
 
 
 def _kept(entry: os.DirEntry[str], kind: Kind) -> Kept | None:
@@ -163,12 +163,12 @@ def _kept(entry: os.DirEntry[str], kind: Kind) -> Kept | None:
         about = entry.stat(follow_symlinks=False)
     except OSError:
         return None  # another build has just removed it
-    return Kept(Path(entry.path), kind, about.st_size, about.st_mtime)
+    return Kept(about.st_mtime, about.st_size, entry.path, kind)
 
 
 def _clear_drafts(store: Path, kind: Kind) -> None:
-    drafts = (entry for entry in _entries(store, kind) if entry.name.startswith(MARK))
-    for folder in {Path(entry.path).parent for entry in drafts}:
+    drafts = [entry.path for entry in _entries(store, kind) if entry.name.startswith(MARK)]
+    for folder in {Path(draft).parent for draft in drafts}:
         clear_left_behind(folder)
 
 
