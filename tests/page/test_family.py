@@ -1,6 +1,7 @@
 """Which exercise grew out of which."""
 
 from typeset.compose.book import Exercise
+from typeset.page.faces import width_of
 from typeset.page.family import family, trees
 from typeset.page.marks import Link, Rule, Words
 
@@ -36,3 +37,18 @@ def test_the_page_names_each_member_with_its_page_and_leads_there() -> None:
     assert "1.4" in words and "12" in words and "1.5" not in words
     assert [mark.to for mark in marks if isinstance(mark, Link)] == ["no-1.1", "no-1.2", "no-1.4", "no-1.3"]
     assert sum(isinstance(mark, Rule) for mark in marks) == 7
+
+
+def test_a_long_line_of_descent_stays_in_the_measure() -> None:
+    chain = [grown("1.1"), *(grown(f"1.{number}", f"1.{number - 1}") for number in range(2, 41))]
+    setting = a_setting(book := a_book(a_chapter(1, chain)))
+    section = family(book, {}, setting)
+    words = [mark for piece in section.pieces for mark in piece.marks if isinstance(mark, Words)]
+    assert max(mark.x + width_of(mark.words, mark.font, mark.size) for mark in words) <= setting.text_width + 0.01
+    assert max(piece.height for piece in section.pieces[3:]) < setting.unit * 16, "titles have room"
+
+
+def test_descent_may_be_deeper_than_python_nests_calls() -> None:
+    chain = [grown("1.1"), *(grown(f"1.{number}", f"1.{number - 1}") for number in range(2, 1500))]
+    (tree,) = trees(chain)
+    assert len(tree) == 1499

@@ -104,6 +104,17 @@ class System:
 
 
 @dataclass(frozen=True, slots=True)
+class Sign:
+    """A sign as the how-to-read page shows it, on a few notes of its own.
+
+    `kind` is `endings`, `pickup`, `swell`, `tuplet` or `same-bar`.
+    """
+
+    kind: str
+    system: System
+
+
+@dataclass(frozen=True, slots=True)
 class SoundSpecimen:
     """A sound as the drum key shows it: one note on a short staff with its clef."""
 
@@ -244,9 +255,10 @@ class Chapter:
 class Book:
     """A whole book. `front` and `back` name its pages before and after the chapters, in order.
 
-    `specimens` are the engravings that those pages show; `date` is as the author wrote it. A `mirrored`
-    book is for left-handed players: its strokes, its sentences and its `kit` have changed hands already,
-    `{right}` and `{left}` in an author's text have not. A book `for_teacher` prints each `note`.
+    `specimens` are the engravings that those pages show, and `signs` those that need a few bars; `date` is as
+    the author wrote it. A `mirrored` book is for left-handed players: its strokes, its sentences and its `kit`
+    have changed hands already, `{right}` and `{left}` in an author's text have not. A book `for_teacher`
+    prints each `note`.
     """
 
     title: str
@@ -263,6 +275,7 @@ class Book:
     mirrored: bool = False
     sound_levels: tuple[int, ...] = ()
     for_teacher: bool = False
+    signs: tuple[Sign, ...] = ()
 
     @property
     def exercises(self) -> tuple[Exercise, ...]:
@@ -284,4 +297,5 @@ class Book:
         exercises = (system for exercise in self.exercises for system in exercise.systems)
         asked = (system for task in self.tasks for systems in task.asked for system in systems)
         answers = (system for task in self.tasks for exercise in task.of for system in exercise.systems)
-        return tuple(dict.fromkeys((*exercises, *asked, *answers, *self.specimens)))
+        signs = (sign.system for sign in self.signs)
+        return tuple(dict.fromkeys((*exercises, *asked, *answers, *self.specimens, *signs)))

@@ -15,13 +15,15 @@ from ..manuscript.models import Edition, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.tasks import TaskText
 from ..pattern.draft import Draft
+from ..pattern.limb import Limb
 from ..problem import Mark, Problem
-from ..style.model import Spacing
+from ..style.model import Letters, Spacing
 from .advice import advice_on
 from .book import Book, Chapter, Exercise, Item, Task, Text
 from .entry import Entries
 from .ground import Refusal, Work
 from .names import Names
+from .signs import signs_of
 from .specimens import specimens_of
 from .systems import TooWide, half_line, lone_line
 from .tasks import Asker
@@ -37,9 +39,16 @@ class Composition:
 
 
 def compose(
-    manuscript: Manuscript, spacing: Spacing, figures: Figures, edition: Edition | None = None
+    manuscript: Manuscript,
+    spacing: Spacing,
+    figures: Figures,
+    edition: Edition | None = None,
+    letters: Letters | None = None,
 ) -> Composition:
-    """Work out a whole book, or one edition of it, for a style's spacing, judged by a player's figures."""
+    """Work out a whole book, or one edition of it, for a style's spacing, judged by a player's figures.
+
+    `letters` are those that sentences write orders in, where they are not those of an author.
+    """
     workshop = Workshop(Names(manuscript), _Judge(figures))
     workshop.work_ahead()
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
@@ -53,6 +62,7 @@ def compose(
         workshop,
         figures.weights,
         manuscript.recordings,
+        tuple((letters or Letters()).of(limb) for limb in Limb),
     )
     is_for_teacher = bool(edition and edition.answers == "inline")
     asker = Asker(manuscript.language, is_for_teacher)
@@ -79,7 +89,9 @@ def compose(
         sound_levels=manuscript.sound_levels,
         for_teacher=is_for_teacher,
     )
-    return Composition(replace(book, specimens=specimens_of(book.exercises)), (*workshop.names.problems, *problems))
+    shown = specimens_of(book.exercises)
+    signs = signs_of(book.exercises, spacing.staff_space)
+    return Composition(replace(book, specimens=shown, signs=signs), (*workshop.names.problems, *problems))
 
 
 class _Judge:

@@ -18,4 +18,5 @@ def book_of_one(book: Book, exercise: Exercise) -> Book:
         front=(),
         back=(),
         specimens=specimens_of([exercise]),
+        signs=(),
     )

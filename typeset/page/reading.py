@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from ..compose.book import Book, Exercise, StrokeSpecimen
+from ..compose.book import Book, Engraving, Exercise, SoundSpecimen, StrokeSpecimen
 from ..pattern.bar import Bar, Beat
 from ..pattern.grid import GRIDS, QUARTER, Grid, divide
 from ..pattern.limb import Limb
@@ -58,6 +58,7 @@ def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
         yield row(None, say[f"{key}counting"], setting)
         yield from _last_with_space(_count_rows(book, setting), setting)
     yield from _last_with_space(_stroke_rows(book, setting), setting)
+    yield from _last_with_space(_sign_rows(book, setting), setting)
     yield from _play_rows(book, setting)
 
 
@@ -74,6 +75,26 @@ def _stroke_rows(book: Book, setting: Setting) -> Iterator[Piece]:
         if isinstance(specimen, StrokeSpecimen):
             words = setting.words[f"pages.how-to-read.strokes.{specimen.kind}"]
             yield small_row(_music_figure(specimen, setting), words, setting)
+
+
+def _sign_rows(book: Book, setting: Setting) -> Iterator[Piece]:
+    """Rows on what else stands on a staff: the open hi-hat's circle, tuplets, endings, swells, sums as meters."""
+    key = "pages.how-to-read.signs."
+    for specimen in book.specimens:
+        if isinstance(specimen, SoundSpecimen) and specimen.sound.open:
+            yield _sign_row(_music_figure(specimen, setting), setting.words[f"{key}open"], setting)
+    for sign in book.signs:
+        if sign.kind != "same-bar" or setting.style.staff.repeated_bars:
+            yield _sign_row(_music_figure(sign.system, setting), setting.words[f"{key}{sign.kind}"], setting)
+    stated = (bar.meter for one in book.exercises for bar in one.pattern.bars if bar.meter.stated)
+    meter = next(stated, None)
+    if meter:
+        yield _sign_row(_sum_figure(meter, setting), setting.words[f"{key}sum"], setting)
+
+
+def _sign_row(figure: Figure, words: str, setting: Setting) -> Piece:
+    """With more white than a stroke's: what stands over these staves would touch the row above."""
+    return replace(small_row(figure, words, setting), after=setting.unit * 2)
 
 
 def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
@@ -96,6 +117,10 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
         once = any(not one.plays_on for one in book.exercises)
         text = f"{say[f'{key}repeat']} {say[f'{key}once'] if once else ''}"
         yield row(_repeat_figure(setting), text, setting)
+    times = next((one.times for one in book.exercises if one.times), None)
+    if times:
+        figure = words_figure(say.count("exercise.times", times), label, setting)
+        yield row(figure, say[f"{key}times"], setting)
     for feel in sorted({one.feel for one in book.exercises}):
         if f"exercise.{feel}" in say:
             figure = words_figure(say[f"exercise.{feel}"], label, setting)
@@ -196,11 +221,26 @@ def _in_row(letters: tuple[Letter, ...], most: float, setting: Setting) -> int:
     return next(count for count in fitting if count * lines >= len(letters))
 
 
-def _music_figure(specimen: StrokeSpecimen, setting: Setting) -> Figure:
+def _music_figure(specimen: Engraving, setting: Setting) -> Figure:
+    """A specimen, smaller where it is wider than a figure may be."""
     block = setting.blocks[specimen]
-    left, bottom, _, top = block.ink
+    left, bottom, right, top = block.ink
+    scale = min(1.0, left_width(setting) / (right - left))
     middle = top - (block.top + block.bottom) / 2
-    return Figure((Music(-left, top, specimen),), top - bottom, middle)
+    return Figure((Music(-left * scale, top * scale, specimen, scale),), (top - bottom) * scale, middle * scale)
+
+
+def _sum_figure(meter: Meter, setting: Setting) -> Figure:
+    """A meter whose beats are told as a sum, over what it counts."""
+    font, size = setting.letters.strong, setting.style.type.instruction * 1.1
+    cap = size * cap_height(font)
+    parts = ("+".join(map(str, meter.groups)), str(meter.bottom))
+    widths = [width_of(words, font, size) for words in parts]
+    marks = tuple(
+        Words((max(widths) - width) / 2, cap * (1 + 1.25 * line), words, font, size, setting.style.greys.text)
+        for line, (words, width) in enumerate(zip(parts, widths, strict=True))
+    )
+    return Figure(marks, cap * 2.25, cap * 1.125)
 
 
 def _tempo_figure(exercise: Exercise, setting: Setting) -> Figure:
