@@ -64,6 +64,15 @@ def test_a_book_with_errors_makes_no_sheet(book: Path) -> None:
         make_sheet(book, SheetOrder(("groove",)), Run())
 
 
+def test_a_sheet_has_the_letters_of_its_book(tmp_path: Path) -> None:
+    (tmp_path / "house.yaml").write_text("based-on: a4-workbook\nletters: {right: D, left: G}\n")
+    (tmp_path / "first.yaml").write_text(CHAPTER)
+    (tmp_path / "book.yaml").write_text("title: Feuilles\nlanguage: fr\nstyle: house\nchapters: [first.yaml]\n")
+    said = text(make_sheet(tmp_path, SheetOrder(("plain",)), Run(jobs=1)))
+    assert "La suite est D G D G." in said
+    assert "D G D G" in said.splitlines()
+
+
 def test_a_roster_makes_a_sheet_each_and_one_of_all(book: Path, tmp_path: Path) -> None:
     roster = a_roster(tmp_path, "Mira,right,,72,\nTeo,left,,,1.2\n")
     handouts = make_roster(book, SheetOrder(("plain", "groove")), roster, Run(jobs=1))

@@ -178,7 +178,10 @@ def _desk(reading: Reading, order: SheetOrder) -> _Desk:
     if not named.endswith((".yaml", ".yml")) and named not in style_names(folder):
         raise NotThere(f"there is no style '{named}'; there are {', '.join(style_names(folder))}")
     title = order.title or wording(book.language)["pages.sheet.title"]
-    return _Desk(checked.manuscript, load_style(named, folder), title, book_for)
+    # A reader knows the letters and the syllables of the book, and its sentences name them.
+    known = {"letters": checked.style.letters, "counts": checked.style.counts}
+    style = load_style(named, folder).model_copy(update=known)
+    return _Desk(checked.manuscript, style, title, book_for)
 
 
 def usual_style(paper: Paper) -> str:

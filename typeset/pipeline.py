@@ -112,7 +112,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     figures = _gathered(lambda: read_figures(manuscript.folder, manuscript.player), problems)
     book = None
     if style and figures:
-        composition = compose(manuscript, style.spacing, figures, edition)
+        composition = compose(manuscript, style.spacing, figures, edition, style.letters)
         problems += composition.problems
         problems += proofread(manuscript, style, composition.book)
         book = composition.book

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
@@ -12,21 +12,19 @@ from ..judge.words import cause_in_words, level_in_words
 from ..manuscript.exercise import ExerciseText, Part
 from ..manuscript.recordings import Recordings
 from ..pattern.mirror import mirrored
-from ..pattern.order import Order, write_order
+from ..pattern.order import Order
 from ..pattern.sentence import Each, Parts, Sentence, Written
 from ..pattern.steps import Heard, OrderStep, Source, Step, bind
 from ..problem import Mark
 from ..style.model import Spacing
-from ..wording.sentences import say, say_value
+from ..wording.sentences import say, say_order, say_value
 from ..wording.sides import sided
+from ..wording.values import WRITTEN
 from .book import Exercise
 from .ground import Refusal, Work
 from .systems import break_into_systems
 from .tasks import changed_slots
 from .works import Workshop
-
-_SILENT = "–"
-"""How a silent slot of an order is printed; a point would end the sentence."""
 
 _LONGEST_SAID = 9
 """The longest order that is told in letters; a longer one is easier to read under its notes."""
@@ -35,7 +33,8 @@ _LONGEST_SAID = 9
 @dataclass(frozen=True)
 class Entries:
     """Makes entries of works, in a language and for a style's spacing; `numbers` are printed, by id, and
-    `places` are those of series' members among the members printed. `recordings` says where those are."""
+    `places` are those of series' members among the members printed. `recordings` says where those are, and
+    `letters` are the style's for R, L, K and H."""
 
     language: str
     spacing: Spacing
@@ -45,6 +44,7 @@ class Entries:
     workshop: Workshop
     weights: Weights
     recordings: Recordings | None = None
+    letters: tuple[str, ...] = WRITTEN
 
     def exercise(self, work: Work) -> Exercise:
         """A work as it will be printed. Raises TooWide where its bars do not fit the style's width."""
@@ -59,7 +59,7 @@ class Entries:
             number=number,
             title=self._title(work),
             instruction=(self._sided(text.say),) if text.say else self._instruction(work, steps),
-            steps=tuple(say(sentence, self.language) for sentence in steps),
+            steps=self._said(steps),
             pattern=pattern,
             tempo=work.ground.tempo,
             plays_on=draft.loops,
@@ -134,12 +134,14 @@ class Entries:
         order = work.ground.order
         if work.ground.parent is None and order is not None and len(order) <= _LONGEST_SAID:
             sentences.insert(0, self._order(order))
-        return tuple(say(sentence, self.language) for sentence in sentences)
+        return self._said(sentences)
+
+    def _said(self, sentences: Iterable[Sentence]) -> tuple[str, ...]:
+        return tuple(say(sentence, self.language, self.letters) for sentence in sentences)
 
     def _order(self, order: Order) -> Sentence:
         """The order that an exercise starts from, as its letters."""
-        letters = write_order(mirrored(order) if self.is_mirrored else order).split()
-        written = " ".join(_SILENT if letter == "." else letter for letter in letters)
+        written = say_order(self._handed(order), self.letters)
         return Sentence("order", "plain", "", {"order": Written((written,))})
 
     def _numbered(self, step: Step) -> Step:
@@ -165,7 +167,8 @@ class Entries:
         """An exercise's title; in a series' title `{n}`, `{what}` and the keys of `each` are filled in."""
         if work.series is None:
             return work.title or work.id.replace("-", " ").capitalize()
-        said = {key: say_value(Each(key, self._handed(value)), self.language) for key, value in work.values}
+        differing = {key: Each(key, self._handed(value)) for key, value in work.values}
+        said = {key: say_value(each, self.language, self.letters) for key, each in differing.items()}
         what = "; ".join(said.values())
         rotate = dict(work.values).get("rotate")
         filled = {**said, "n": str(self.places[work.id]), "what": what}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
@@ -12,7 +13,7 @@ import yaml
 from ..pattern.counts import Place
 from ..pattern.grid import Grid
 from ..pattern.limb import Limb
-from ..pattern.order import write_order
+from ..pattern.order import Order, write_order
 from ..pattern.selection import Selection
 from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Slots, Strokes, Times, Written
 from ..pattern.sound import Sound
@@ -24,13 +25,22 @@ _FOLDER = Path(__file__).parent / "sentences"
 _OBVIOUS = {(Limb.KICK, "kick"), (Limb.HAT, "hi-hat-foot")}
 
 
+Letters = tuple[str, ...]
+"""What is printed for each limb, in the order R, L, K, H."""
+
+WRITTEN: Letters = tuple(limb.value for limb in Limb)
+"""The letters that an author writes."""
+
+_LETTER = re.compile(f"[{''.join(WRITTEN)}]", re.IGNORECASE)
+
+
 @lru_cache
-def words_of(language: str) -> Words:
-    """A language's words for the music; what its catalogue lacks is English."""
+def words_of(language: str, letters: Letters = WRITTEN) -> Words:
+    """A language's words for the music, with a style's letters in orders; what its catalogue lacks is English."""
     entries: dict[str, Any] = {}
     for name in falling_back(language):
         entries = _laid_over(entries, _entries(name))
-    return Words(entries, wording(language))
+    return Words(entries, wording(language), dict(zip(WRITTEN, letters, strict=True)))
 
 
 def _entries(name: str) -> dict[str, Any]:
@@ -62,9 +72,19 @@ def _laid_over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
 class Words:
     """One language's words for the values of the music."""
 
-    def __init__(self, entries: Mapping[str, Any], counts: Wording) -> None:
+    def __init__(self, entries: Mapping[str, Any], counts: Wording, letters: Mapping[str, str]) -> None:
         self.entries = entries
         self.counts = counts
+        self.letters = letters
+
+    def order(self, order: Order) -> str:
+        """An order as its author would write it with these letters: a ghost stroke's is small."""
+
+        def printed(found: re.Match[str]) -> str:
+            letter = self.letters[found[0].upper()]
+            return letter if found[0].isupper() else letter.lower()
+
+        return _LETTER.sub(printed, write_order(order))
 
     def fill(self, entry: Entry, values: Mapping[str, Any]) -> str:
         """A template with values of the music; where it has forms by number, the one that its strokes take."""
@@ -120,7 +140,7 @@ class Words:
             return self.exercise(source.number, form=form)
         if source.said in self.entries["sequences"]:
             return form_of(self.entries["sequences"][source.said], form)
-        called = source.said or write_order(source.order)
+        called = source.said or self.order(source.order)
         return self.bare(called) if form == "name" else called
 
     def bare(self, title: str) -> str:
@@ -145,7 +165,7 @@ class Words:
                 form = forms["accents"][self.number_of(value)]
                 return filled(str(form), {"value": self.selection_parts(value)["at"]})
             case "orders":
-                said = write_order(value)
+                said = self.order(value)
             case "voice":
                 said = Pairs(value.sounds)
             case "displace":
