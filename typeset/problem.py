@@ -28,6 +28,9 @@ class Weight(Enum):
     WARNING = "warning"
 
 
+_WHITE = str.maketrans("\n\r\t", "   ")
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """What is wrong at a mark, with its remedy, in the teacher's words."""
@@ -39,7 +42,7 @@ class Problem:
     def __str__(self) -> str:
         """As the command prints it: FILE:LINE:COLUMN: what."""
         word = "warning: " if self.weight is Weight.WARNING else ""
-        return f"{self.mark}: {word}{self.what}"
+        return f"{self.mark}: {word}{self.what.translate(_WHITE)}"
 
 
 class BookError(Exception):

@@ -86,10 +86,15 @@ def unseen(text: str) -> tuple[int, str] | None:
     if text.isprintable():
         return None
     for offset, letter in enumerate(text):
-        if not letter.isprintable() and letter not in "\n\r\t" and unicodedata.category(letter) in _UNSEEN:
+        if letter not in "\n\r\t" and _is_unseen(letter):
             name = unicodedata.name(letter, "")
             return offset, f"{name}, U+{ord(letter):04X}" if name else f"U+{ord(letter):04X}"
     return None
+
+
+def _is_unseen(letter: str) -> bool:
+    # The last two of every 65,536 are no characters (The Unicode Standard, 23.7).
+    return not letter.isprintable() and (unicodedata.category(letter) in _UNSEEN or ord(letter) & 0xFFFE == 0xFFFE)
 
 
 def short(words: str) -> str:
@@ -99,7 +104,7 @@ def short(words: str) -> str:
 
 
 def _harmless(letter: str) -> str:
-    return " " if letter in "\n\r\t" else "\ufffd" if unicodedata.category(letter) in _UNSEEN else letter
+    return " " if letter in "\n\r\t" else "\ufffd" if _is_unseen(letter) else letter
 
 
 def _decode(path: Path, raw: bytes) -> str:

@@ -32,9 +32,7 @@ def bomb(first: str = "x") -> str:
     """Nine times nine times nine ... of a value."""
     names = "abcdefghijklmnop"
     lines = [f"a: &a [{', '.join([first] * 9)}]"]
-    lines += [
-        f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]" for before, name in pairwise(names)
-    ]
+    lines += [f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]" for before, name in pairwise(names)]
     return "\n".join(lines) + "\n"
 
 
