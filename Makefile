@@ -2,13 +2,16 @@
 # make test   sets up, then runs every check
 # make gallery  makes the pictures of docs/
 # make docs   writes the reference pages of docs/ anew
+# make fuzz   tries ten thousand mutated chapters, and brings 300 to paper (some twenty minutes)
+# make lock   names anew what the setup installs, file by file
 # make bench  measures a build beside the engraver's own work (some ten minutes)
 PYTHON ?= python3
 VENV ?= .venv
 BIN := $(VENV)/bin
 DEMO ?= books/quiet-doors
+PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: book test gallery docs bench setup setup-test clean
+.PHONY: book test gallery docs bench fuzz lock setup setup-test clean
 book: setup
 	$(BIN)/shedbook build $(DEMO) --out build
 
@@ -30,14 +33,27 @@ bench: setup-test
 setup: $(VENV)/.ready
 setup-test: $(VENV)/.ready-test
 
-$(VENV)/.ready: pyproject.toml
+# What is installed is what requirements/ names, file by file, so that the same comes out everywhere.
+$(VENV)/.ready: pyproject.toml requirements/book.txt
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable .
+	$(PIP) install --quiet --require-hashes --requirement requirements/book.txt
+	$(PIP) install --quiet --no-deps --no-build-isolation --editable .
 	@touch $@
 
-$(VENV)/.ready-test: $(VENV)/.ready
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test]'
+$(VENV)/.ready-test: $(VENV)/.ready requirements/test.txt
+	$(PIP) install --quiet --require-hashes --requirement requirements/test.txt
 	@touch $@
+
+# The newest of everything that pyproject.toml allows; test it, and commit what changed.
+LOCK := $(BIN)/uv pip compile pyproject.toml requirements/build.in --universal --python-version 3.11 \
+	--generate-hashes --no-annotate --no-header --quiet --upgrade
+lock: setup
+	$(PIP) install --quiet 'uv>=0.5,<1'
+	$(LOCK) --output-file requirements/book.txt
+	$(LOCK) --extra test --no-emit-package shedbook --constraint requirements/book.txt --output-file requirements/test.txt
+
+fuzz: setup-test
+	$(BIN)/python -m tests.fuzz --chapters 10000 --paper 300
 
 clean:
 	rm -rf $(VENV) build
