@@ -34,7 +34,10 @@ def anchor_of(chapter: Chapter) -> str:
 
 
 def _opening(chapter: Chapter, setting: Setting) -> tuple[Piece, ...]:
-    """Number, title and opening text, held together with what comes first."""
+    """Number, title and opening text, held together with what comes first.
+
+    Where there is no room for that too, the text is not parted, so that the chapter's first page has all of it.
+    """
     style = setting.style
     intro = text_pieces(chapter.intro, intro_look(setting), setting)
     space = points(style.exercises.space)
@@ -43,7 +46,7 @@ def _opening(chapter: Chapter, setting: Setting) -> tuple[Piece, ...]:
         return ()
     if not intro:
         return (replace(title, after=space, keeps=True),)
-    return (title, *intro[:-1], replace(intro[-1], after=space, stretch=space / 2, keeps=True))
+    return (title, *kept(intro[:-1]), replace(intro[-1], after=space, stretch=space / 2, keeps=True))
 
 
 def _title(chapter: Chapter, setting: Setting) -> Piece:

@@ -17,14 +17,14 @@ from .stack import Part, level, pile, stacked
 from .system import Reach, SystemBox, Wanted, reach_of, system_box
 from .texts import called
 
-_HEAD_GAP = 1.0
-"""Millimetres between a head's last line and what reaches up from the staff."""
+_HEAD_GAP = 0.3
+"""Ems of the head's sentences between their last line and what reaches up from the staff."""
 
-_LETTERS_GAP = 2.4
+_LETTERS_GAP = 0.72
 """The same, where letters stand over the staff."""
 
-_FOOT_GAP = 3.0
-"""Millimetres between the last letters and the ladder under them."""
+_FOOT_GAP = 0.9
+"""The same between the last letters and the ladder under them."""
 
 
 _FEWEST = 17
@@ -68,7 +68,7 @@ def exercise_pieces(exercises: Sequence[Exercise], setting: Setting) -> tuple[Pi
     parts = [with_codes(top, codes, room, step), *(box.part for box in made[0][1:])]
     foot = level(feet, step)
     if foot.height:
-        parts[-1] = parts[-1].over(foot, points(_FOOT_GAP))
+        parts[-1] = parts[-1].over(foot, _foot_gap(setting))
     return stacked(called(exercises[0]), parts, points(style.exercises.systems), setting)
 
 
@@ -99,7 +99,7 @@ def _beside(exercise: Exercise, setting: Setting) -> Part:
     row = with_words(title.over(box.part, head_gap(setting)), told, top + box.staff, setting)
     row = with_codes(row, [code], setting.measure, 0)
     note = note_part(exercise.note, setting.measure, setting)
-    return row.over(note, points(_FOOT_GAP)) if note else row
+    return row.over(note, _foot_gap(setting)) if note else row
 
 
 def with_words(left: Part, words: Sequence[Part | None], level_with: float, setting: Setting) -> Part:
@@ -107,7 +107,7 @@ def with_words(left: Part, words: Sequence[Part | None], level_with: float, sett
 
     They begin `level_with` points down, where the staff does, or as much higher as they need to end with it.
     """
-    right = pile([part for part in words if part and part.height], points(_FOOT_GAP))
+    right = pile([part for part in words if part and part.height], _foot_gap(setting))
     step = (setting.measure + points(setting.style.spacing.gap)) / 2
     down = max(0.0, min(level_with, left.height - right.height))
     return left.beside(Part(moved(right.marks, 0, down), down + right.height), step)
@@ -125,10 +125,15 @@ def _systems(exercise: Exercise, reach: Reach, room: float, setting: Setting) ->
 def _foot(exercise: Exercise, room: float, setting: Setting) -> Part:
     """What stands under an exercise's last system: its ladder, and what the teacher is told."""
     parts = [ladder(way_of(exercise, setting), room, setting), note_part(exercise.note, room, setting)]
-    return pile([part for part in parts if part], points(_FOOT_GAP))
+    return pile([part for part in parts if part], _foot_gap(setting))
 
 
 def head_gap(setting: Setting) -> float:
     """What stands between a head's last line and what reaches up from its staff, in points."""
     lines = setting.style.lines
-    return points(_LETTERS_GAP if "above" in (lines.sticking, lines.counting) else _HEAD_GAP)
+    ems = _LETTERS_GAP if "above" in (lines.sticking, lines.counting) else _HEAD_GAP
+    return ems * setting.style.type.instruction
+
+
+def _foot_gap(setting: Setting) -> float:
+    return _FOOT_GAP * setting.style.type.instruction
