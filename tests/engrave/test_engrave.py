@@ -21,7 +21,7 @@ from typeset.style.model import Staff
 GROOVE = bar("4/4", "8ths", "hk h sh h")
 
 
-def as_it_is(pdf: bytes) -> bytes:
+def as_it_is(pdf: bytes, page: int, size: tuple[float, float]) -> bytes:
     """A block's PDF, left alone."""
     return pdf
 

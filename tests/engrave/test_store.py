@@ -96,7 +96,7 @@ def test_what_makes_blocks_is_known_by_the_code_that_finishes_them_too() -> None
     assert maker_of(finish) != maker_of(swapped_bytes)
 
 
-def swapped_bytes(pdf: bytes) -> bytes:
+def swapped_bytes(pdf: bytes, page: int, size: tuple[float, float]) -> bytes:
     """Another way to finish a block."""
     return pdf[::-1]
 

@@ -177,7 +177,7 @@ def _drawn(length: float, staff: float, under: float, slots: Sequence[float], ov
     for x in slots:
         canvas.circle(edge + x, bottom + staff / 2, 2.4, stroke=0, fill=1)
     canvas.save()
-    pdf = finish(paper.getvalue())
+    pdf = finish(paper.getvalue(), -1, (width, height))
     ink = (edge, edge, edge + length, height - edge)
     middles = tuple(edge + x for x in slots)
     if not over:

@@ -123,7 +123,7 @@ def test_a_block_that_was_not_finished_is_refused() -> None:
         FormShelf(PdfWriter()).form(out.getvalue())
 
 
-def test_finishing_keeps_the_last_page_alone() -> None:
+def test_finishing_keeps_one_page_alone_and_of_that_what_belongs_to_the_block() -> None:
     writer = PdfWriter()
     for width in (100, 200):
         page = writer.add_blank_page(width, 50)
@@ -132,6 +132,6 @@ def test_finishing_keeps_the_last_page_alone() -> None:
         page[NameObject("/Contents")] = writer._add_object(content)
     out = io.BytesIO()
     writer.write(out)
-    pages = PdfReader(io.BytesIO(finish(out.getvalue()))).pages
-    assert [page.mediabox.width for page in pages] == [200]
+    pages = PdfReader(io.BytesIO(finish(out.getvalue(), 1, (150, 50)))).pages
+    assert [page.mediabox.width for page in pages] == [150]
     assert pages[0].get_contents().get_data() == b"0 g 0 0 10 10 re f"  # type: ignore[union-attr]

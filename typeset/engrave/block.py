@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+
+Finish = Callable[[bytes, int, tuple[float, float]], bytes]
+"""Makes of a PDF of LilyPond's, the number of a page, and the size in points of what is the block on it, from its
+lower left corner, the PDF that is kept."""
 
 
 @dataclass(frozen=True, slots=True)

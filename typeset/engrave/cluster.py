@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 from ..compose.book import Engraving
 from ..problem import OutsideError
 from ..style.model import Staff
+from .block import Finish
 from .store import maker_of
-from .workers import Batch, Finish, Results, batches, engrave_batch
+from .workers import Batch, Results, batches, engrave_batch
 
 if TYPE_CHECKING:
     from distributed import Client, Future

@@ -7,7 +7,7 @@ import math
 import os
 import re
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -56,6 +56,9 @@ _STYLES = {
     Head.CIRCLED_CROSS: "xcircle",
 }
 
+# A page among the objects of cairo's PDF.
+_PAGE = re.compile(rb"/Type /Page\b")
+
 _REPORT = re.compile(r"^shed (\S+) (\S+) (\S+) (\S+) (\S+)$", re.MULTILINE)
 
 
@@ -80,9 +83,13 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """What came back: a PDF whose last page is the block, and the ink's box there in points."""
+    """What came back: a PDF, the number of the page that is the block, and the ink's box there in points.
+
+    Pages are counted from 0; -1 is the last. The page may be wider than the paper.
+    """
 
     pdf: bytes
+    page: int
     paper: Paper
     ink: tuple[float, float, float, float]
 
@@ -142,6 +149,38 @@ def _run(text: str, limits: Limits, engravers: Engravers) -> Iterator[tuple[Path
         yield folder, ended
 
 
+def session_command(source: str) -> tuple[list[str], Mapping[str, str]]:
+    """What starts a LilyPond that sets batch after batch, and its environment. Raises OutsideError."""
+    return [str(engraver()), *_OPTIONS, source], _ENVIRONMENT
+
+
+def session_text(staff_height: float) -> str:
+    """What such a LilyPond is given first; `staff_height` in millimetres."""
+    return _header(staff_height) + _shipped("session.ily")
+
+
+def batch_text(name: str, sheets: Sequence[Sheet], staff_height: float) -> str:
+    """A batch as one book: a page of all glyphs, and one as wide as the widest for each sheet."""
+    papers = [paper_of(sheet, staff_height / 4) for sheet in sheets]
+    size = Paper(max(paper.width for paper in papers), papers[0].height, papers[0].left, papers[0].middle)
+    parts = (_part(f"{name}-{index}", sheet) for index, sheet in enumerate(sheets))
+    return f"{_book_of(name, size)}\n\\bookpart {{ \\shedGlyphs }}\n{''.join(parts)}}}\n"
+
+
+def proofs_of(file: Path, name: str, sheets: Sequence[Sheet], staff_height: float, said: str) -> list[Proof] | None:
+    """The proofs of a batch out of its PDF and what LilyPond printed; None where anything is missing."""
+    pdf = file.read_bytes() if file.is_file() else b""
+    inks = {found[1]: _numbers(found) for found in _REPORT.finditer(said)}
+    names = [f"{name}-{index}" for index in range(len(sheets))]
+    if len(_PAGE.findall(pdf)) != len(sheets) + 1 or not inks.keys() >= set(names):
+        return None
+    papers = [paper_of(sheet, staff_height / 4) for sheet in sheets]
+    return [
+        Proof(pdf, page, paper, _box(inks[name], paper))
+        for page, (name, paper) in enumerate(zip(names, papers, strict=True), start=1)
+    ]
+
+
 def waiting_lilypond() -> Waiting:
     """A LilyPond that can be started before there is music, for a batch at most. Raises OutsideError."""
     command = [str(engraver()), *_OPTIONS, _FROM_INPUT]
@@ -168,7 +207,7 @@ def _proof(file: Path, paper: Paper, ink: tuple[float, float, float, float] | No
     if ink is None or not file.is_file():
         return None
     pdf = file.read_bytes()
-    return Proof(pdf, paper, _box(ink, paper)) if pdf.rstrip().endswith(b"%%EOF") else None
+    return Proof(pdf, -1, paper, _box(ink, paper)) if pdf.rstrip().endswith(b"%%EOF") else None
 
 
 def _numbers(found: re.Match[str]) -> tuple[float, float, float, float]:
@@ -228,7 +267,11 @@ def _header(staff_height: float) -> str:
 
 def staff_settings() -> str:
     """LilyPond's text of how a staff is set."""
-    return resources.files(__package__).joinpath("staff.ily").read_text(encoding="utf-8")
+    return _shipped("staff.ily")
+
+
+def _shipped(name: str) -> str:
+    return resources.files(__package__).joinpath(name).read_text(encoding="utf-8")
 
 
 def _style_table() -> str:
@@ -243,8 +286,17 @@ def _style_row(sound: Sound) -> str:
 
 
 def _book(name: str, sheet: Sheet, paper: Paper) -> str:
+    return f"{_book_of(name, paper)} \\bookpart {{ \\shedGlyphs }} {_part(name, sheet)}}}\n"
+
+
+def _part(name: str, sheet: Sheet) -> str:
+    """A page with a sheet's music, reported by a name."""
+    return f'\\bookpart {{ \\paper {{ shed-name = "{name}" line-width = {sheet.width:.4f}\\mm }} {sheet.music} }}\n'
+
+
+def _book_of(name: str, paper: Paper) -> str:
+    """The beginning of a book on such paper, into a file of a name."""
     return (
         f'\\book {{ \\bookOutputName "{name}" \\paper {{ paper-width = {(paper.width - _ROUNDING) / POINTS:.6f}\\mm'
-        f" paper-height = {(paper.height - _ROUNDING) / POINTS:.6f}\\mm line-width = {sheet.width:.4f}\\mm }}\n"
-        f'\\bookpart {{ \\shedGlyphs }} \\bookpart {{ \\paper {{ shed-name = "{name}" }} {sheet.music} }} }}\n'
+        f" paper-height = {(paper.height - _ROUNDING) / POINTS:.6f}\\mm }}"
     )

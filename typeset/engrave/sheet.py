@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
 
 from ..compose.book import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
@@ -12,7 +11,7 @@ from ..pattern.meter import Meter
 from ..pattern.sound import SNARE, Sound
 from ..pattern.stroke import Dynamic, Ornament, Stroke
 from ..style.model import Staff
-from .block import Block
+from .block import Block, Finish
 from .lilypond import POINTS, Proof, Sheet
 from .places import places_of
 
@@ -33,10 +32,10 @@ def sheet_of(engraving: Engraving, staff: Staff) -> Sheet:
     return Sheet(system_text(system, staff, places, closed=isinstance(engraving, System)), system.width)
 
 
-def block_of(engraving: Engraving, staff: Staff, proof: Proof, finish: Callable[[bytes], bytes]) -> Block:
+def block_of(engraving: Engraving, staff: Staff, proof: Proof, finish: Finish) -> Block:
     """The block of an engraving that LilyPond has set, its PDF finished."""
     paper, ink = proof.paper, proof.ink
-    pdf = finish(proof.pdf)
+    pdf = finish(proof.pdf, proof.page, (paper.width, paper.height))
     if isinstance(engraving, NoteSpecimen):
         return Block(pdf, paper.width, paper.height, ink[0], ink[0], ink[1], ink[1], ink, ())
     system = staged(engraving, staff)

@@ -254,7 +254,8 @@ shedNoBracket = { \once \override TupletBracket.bracket-visibility = ##f }
 shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
 
 %% Everything that a block can show, drawn first in every file in the same order, so that cairo numbers the
-%% glyphs of its font programs alike in all of them.
+%% glyphs of its font programs alike in all of them. A beam too, for cairo goes on joining lines as it did for the
+%% last of them, and a page must not depend on the one before.
 #(define shed-glyph-names
    '("noteheads.s0" "noteheads.s1" "noteheads.s2" "noteheads.s0cross" "noteheads.s1cross" "noteheads.s2cross"
      "noteheads.s0harmonic" "noteheads.s2harmonic"
@@ -273,7 +274,8 @@ shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
                  (make-number-markup "0123456789+")
                  (make-fontsize-markup shed-additive-size (make-number-markup "0123456789+"))
                  (make-fontsize-markup shed-tuplet-size (make-italic-markup "0123456789"))
-                 "0123456789.–"))))))
+                 "0123456789.–"
+                 (make-beam-markup 3 0 0.5)))))))
 
 shedGlyphs = \markup \shed-glyphs
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ..compose.book import Engraving
 from ..kept import told_not_kept
 from ..style.model import Staff
-from .block import Block
+from .block import Block, Finish
 from .printed import printed
 from .recovery import Unset
 from .store import Store, key_of, maker_of
@@ -42,13 +42,13 @@ def engrave(
     *,
     store: Store,
     executor: Executor,
-    finish: Callable[[bytes], bytes],
+    finish: Finish,
     progress: Callable[[int, int], None] | None = None,
     fresh: bool = False,
 ) -> Engraved:
     """Engrave everything that the store does not have, and keep it there.
 
-    `finish` makes of LilyPond's PDF, whose last page is the block, the PDF that is kept. `progress` is told
+    `finish` makes of a page of LilyPond's PDF the PDF that is kept. `progress` is told
     how many blocks are done, and of how many. `fresh` passes over what the store has. Engravings that look
     alike are engraved once. Raises NotEngraved, once all others are engraved, and OutsideError when the
     engraver is missing or cannot set anything.

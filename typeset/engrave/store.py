@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import inspect
 import json
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,7 +13,7 @@ from ..compose.book import Engraving
 from ..kept import Shelf
 from ..shipped import store_folder
 from ..style.model import Staff
-from .block import Block
+from .block import Block, Finish
 from .lilypond import engraver_version
 from .printed import printed
 
@@ -33,7 +32,7 @@ def key_of(engraving: Engraving, staff: Staff, maker: str) -> str:
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 
 
-def maker_of(finish: Callable[[bytes], bytes]) -> str:
+def maker_of(finish: Finish) -> str:
     """What makes blocks: the engraver's version, and a hash of what writes music and of the module of `finish`."""
     digest = hashlib.sha256(engraver_version().encode())
     rooms = (Path(__file__).parent, Path(notation.__path__[0]))

@@ -11,16 +11,19 @@ from typing import Protocol, TypeVar
 
 from ..compose.book import Engraving
 from ..style.model import Staff
-from .block import Block
+from .block import Block, Finish
 from .lilypond import Proof, Sheet
 from .recovery import Unset, set_each
 from .running import Engravers
+from .session import Sessions
 from .sheet import block_of, sheet_of
 from .waiting import Waiting
 
-# Starting LilyPond costs as much as setting ten systems (measured: 0.35 s against 0.03 s each). Larger batches
-# would show no progress and take memory, smaller ones would start too often.
+# A batch costs as much as setting two systems (docs/speed.md). Larger ones would show no progress and take
+# memory; towards the end they are smaller, so that all engravers end together.
 _LARGEST, _SMALLEST = 32, 8
+_SHARE = 4
+"""A batch is at most this part of what each engraver still has to do."""
 
 _PULSE = 0.1
 """Seconds."""
@@ -28,7 +31,6 @@ _PULSE = 0.1
 _PARTING = 0.5
 """Seconds that a stopped build gives its threads to put their folders away."""
 
-Finish = Callable[[bytes], bytes]
 Made = TypeVar("Made")
 Batch = Sequence[Engraving]
 
@@ -53,13 +55,21 @@ class Executor(Protocol):
 
 
 def engrave_batch(
-    batch: Batch, staff: Staff, finish: Finish, engravers: Engravers | None = None
+    batch: Batch,
+    staff: Staff,
+    finish: Finish,
+    engravers: Engravers | None = None,
+    sessions: Sessions | None = None,
 ) -> list[Block | Unset]:
-    """Engrave a batch in one run of LilyPond, in more where that fails. Raises OutsideError and Stopped."""
+    """Engrave a batch by a session, else in one run of LilyPond, in more where that fails.
+
+    Raises OutsideError and Stopped.
+    """
     engravers = engravers or Engravers()
     sheets = [_sheet(engraving, staff, engravers) for engraving in batch]
     good = [sheet for sheet in sheets if isinstance(sheet, Sheet)]
-    proofs = iter(set_each(good, staff.height, engravers))
+    in_session = sessions.set(good) if sessions and good else None
+    proofs = iter(in_session or set_each(good, staff.height, engravers))
     return [
         _block(engraving, staff, sheet if isinstance(sheet, Unset) else next(proofs), finish)
         for engraving, sheet in zip(batch, sheets, strict=True)
@@ -109,8 +119,12 @@ class LocalThreads:
         """Engrave everything as an Executor does; whoever stops listening stops the engravers."""
         engravers = Engravers(waiting=self.waiting)
         cut = batches(engravings, self.side_by_side)
-        executor = ThreadPoolExecutor(max(1, min(self.side_by_side, len(cut))))
-        running = {executor.submit(engrave_batch, batch, staff, finish, engravers): batch for batch in cut}
+        sessions = Sessions(self.side_by_side, staff.height, engravers) if len(cut) > self.side_by_side else None
+        # Twice as many threads as engravers: some write the next batches down meanwhile, and finish those before.
+        executor = ThreadPoolExecutor(2 * self.side_by_side)
+        running = {
+            executor.submit(engrave_batch, batch, staff, finish, engravers, sessions): batch for batch in cut
+        }
         try:
             for done in _as_done(running, self.pulse):
                 yield running[done], done.result()
@@ -118,6 +132,8 @@ class LocalThreads:
             executor.shutdown(wait=False, cancel_futures=True)
             engravers.stop()
             wait(running, timeout=_PARTING)
+            if sessions:
+                sessions.close()
 
 
 def _as_done(running: Iterable[Future[Made]], pulse: Callable[[], None] | None) -> Iterator[Future[Made]]:
@@ -131,6 +147,11 @@ def _as_done(running: Iterable[Future[Made]], pulse: Callable[[], None] | None) 
 
 def batches(engravings: Sequence[Engraving], side_by_side: int) -> list[Batch]:
     """Engravings in batches, for so many engravers side by side."""
-    share = -(-len(engravings) // max(side_by_side, 1))
-    size = min(max(share, _SMALLEST), _LARGEST)
-    return [engravings[start : start + size] for start in range(0, len(engravings), size)]
+    cut: list[Batch] = []
+    left = engravings
+    while left:
+        share = -(-len(left) // (_SHARE * max(side_by_side, 1)))
+        size = min(max(share, _SMALLEST), _LARGEST)
+        cut.append(left[:size])
+        left = left[size:]
+    return cut

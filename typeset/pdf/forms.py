@@ -10,7 +10,9 @@ import hashlib
 import io
 import json
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from pypdf import PageObject, PdfReader, PdfWriter
@@ -20,11 +22,12 @@ from pypdf.generic import (
     FloatObject,
     IndirectObject,
     NameObject,
+    NullObject,
     PdfObject,
     StreamObject,
 )
 
-from .streams import stream_of
+from .streams import plain, serial, stream_of
 
 _COLOUR = re.compile(rb"(?<!\S)([\d.]+)\s+([\d.]+)\s+([\d.]+)\s+(rg|RG)(?!\S)")
 _OPAQUE = re.compile(rb"(?<!\S)/\S+\s+gs(?!\S)\s?")
@@ -46,28 +49,72 @@ class FormError(ValueError):
     """A block's PDF that is not what LilyPond's cairo back end writes, or not as `finish` leaves it."""
 
 
-def finish(pdf: bytes) -> bytes:
-    """The last page of LilyPond's PDF as a PDF of its own: DeviceGray, without transparency.
+def finish(pdf: bytes, page: int, size: tuple[float, float]) -> bytes:
+    """A page of LilyPond's PDF, so large from its lower left corner, as a PDF of its own: DeviceGray, opaque.
 
-    Raises FormError when something stands on it that is neither line, shape nor letter.
+    Pages are counted from 0; -1 is the last. Raises FormError when something stands on it that is neither line,
+    shape nor letter.
     """
-    page = PdfReader(io.BytesIO(pdf)).pages[-1]
-    contents = page.get_contents()
-    writer = PdfWriter()
-    made = writer.add_blank_page(page.mediabox.width, page.mediabox.height)
+    whole = _taken_apart(pdf)
+    found = whole.pages[page]
+    contents = found.get_contents()
     content = stream_of(rounded(grey(contents.get_data() if contents is not None else b"")))
-    found = _fonts(page)
-    made[NameObject("/Resources")] = _resources({name: _copy(font, writer) for name, font in found.items()})
-    made[NameObject("/Contents")] = writer._add_object(content)
-    out = io.BytesIO()
-    writer.write(out)
-    written = out.getvalue()
+    fonts = whole.fonts_of(found)
+    box = f"0 0 {size[0]:g} {size[1]:g}"
+    leaf = f"<< /Type /Page /Parent 2 0 R /MediaBox [{box}] /Resources {fonts.resources} /Contents 4 0 R >>"
+    before = (b"<< /Type /Catalog /Pages 2 0 R >>", b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>", leaf.encode())
+    kept = plain((*before, serial(content), *fonts.objects))
     index = {
-        "box": [float(side) for side in made.mediabox],
-        "content": [written.index(content._data), len(content._data)],
-        "fonts": {name: _digest(font).hex() for name, font in found.items()},
+        "box": [0.0, 0.0, *map(float, size)],
+        "content": [kept.index(content._data), len(content._data)],
+        "fonts": fonts.digests,
     }
-    return written + _INDEX.lstrip() + json.dumps(index).encode() + b"\n"
+    return kept + _INDEX.lstrip() + json.dumps(index).encode() + b"\n"
+
+
+_BEFORE_FONTS = 4
+"""Objects of a finished block that are numbered before its fonts."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Fonts:
+    """Fonts as a finished block holds them: their objects, what names them, and a hash of each."""
+
+    objects: tuple[bytes, ...]
+    resources: str
+    digests: Mapping[str, str]
+
+
+class _Whole:
+    """A PDF of LilyPond's, many pages of which become blocks: read once, its fonts copied once."""
+
+    def __init__(self, pdf: bytes) -> None:
+        self.pages = list(PdfReader(io.BytesIO(pdf)).pages)
+        self._copied: dict[tuple[str, ...], _Fonts] = {}
+
+    def fonts_of(self, page: PageObject) -> _Fonts:
+        """The fonts of a page; pages that refer to the same ones share a copy."""
+        found = _fonts(page)
+        key = tuple(f"{name} {font!r}" for name, font in found.items())
+        if key not in self._copied:
+            self._copied[key] = _copied(found)
+        return self._copied[key]
+
+
+# A batch's blocks are finished one after the other, and some batches at once.
+_taken_apart = lru_cache(8)(_Whole)
+
+
+def _copied(found: Mapping[str, PdfObject]) -> _Fonts:
+    writer = PdfWriter()
+    while len(writer._objects) < _BEFORE_FONTS:
+        writer._add_object(NullObject())
+    references = {name: _copy(font, writer) for name, font in found.items()}
+    return _Fonts(
+        objects=tuple(serial(thing) for thing in writer._objects[_BEFORE_FONTS:] if thing is not None),
+        resources=serial(_resources(references)).decode("latin-1"),
+        digests={name: _digest(font).hex() for name, font in found.items()},
+    )
 
 
 def grey(content: bytes) -> bytes:

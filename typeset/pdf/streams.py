@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import accumulate, islice
 
@@ -20,6 +20,7 @@ from pypdf.generic import (
 )
 
 _SMALLEST = 9
+_HEAD = b"%%PDF-%s\n%%\xe2\xe3\xcf\xd3\n"
 _PACKED_TOGETHER = 200
 _FREE, _AT, _PACKED = 0, 1, 2
 """The kinds of entries in a cross-reference stream (ISO 32000-1, table 18)."""
@@ -36,6 +37,21 @@ def stream_of(data: bytes) -> StreamObject:
     return stream
 
 
+def plain(objects: Sequence[bytes]) -> bytes:
+    """A small file of objects as `serial` writes them, numbered from 1; the first is its catalog."""
+    out = io.BytesIO()
+    out.write(_HEAD % b"1.7")
+    table = b"0000000000 65535 f \n"
+    for number, written_object in enumerate(objects, start=1):
+        table += b"%010d 00000 n \n" % out.tell()
+        out.write(b"%d 0 obj\n%s\nendobj\n" % (number, written_object))
+    start = out.tell()
+    size = len(objects) + 1
+    out.write(b"xref\n0 %d\n%strailer\n<< /Size %d /Root 1 0 R >>\n" % (size, table, size))
+    out.write(b"startxref\n%d\n%%%%EOF\n" % start)
+    return out.getvalue()
+
+
 def written(writer: PdfWriter, version: str) -> bytes:
     """The file of everything that a writer's catalog leads to, `version` as `1.7`.
 
@@ -44,7 +60,7 @@ def written(writer: PdfWriter, version: str) -> bytes:
     """
     things = _reached(writer)
     out = io.BytesIO()
-    out.write(f"%PDF-{version}\n".encode() + b"%\xe2\xe3\xcf\xd3\n")
+    out.write(_HEAD % version.encode())
     entries: dict[int, Entry] = {}
     small = []
     for number, thing in sorted(things.items()):
@@ -119,15 +135,16 @@ def _bytes_of(thing: PdfObject) -> bytes:
         return b"[" + b" ".join(map(_bytes_of, list.__iter__(thing))) + b"]"
     if isinstance(thing, IndirectObject):
         return b"%d 0 R" % thing.idnum
-    return _name(thing) if isinstance(thing, NameObject) else _as_pypdf_writes(thing)
+    return _name(thing) if isinstance(thing, NameObject) else serial(thing)
 
 
 @lru_cache(maxsize=4096)
 def _name(name: NameObject) -> bytes:
-    return _as_pypdf_writes(name)
+    return serial(name)
 
 
-def _as_pypdf_writes(thing: PdfObject) -> bytes:
+def serial(thing: PdfObject) -> bytes:
+    """An object as pypdf writes it."""
     out = io.BytesIO()
     thing.write_to_stream(out)
     return out.getvalue()

@@ -1,0 +1,65 @@
+"""One LilyPond for many batches: its blocks are those of any other run, and its end is not the build's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+from tests.engrave.shown import SHOWN
+from tests.notation.made import bar, system
+from typeset.engrave.lilypond import Sheet
+from typeset.engrave.running import Engravers, Stopped
+from typeset.engrave.session import Session, Sessions
+from typeset.engrave.sheet import sheet_of
+from typeset.engrave.workers import batches, engrave_batch
+from typeset.pdf.forms import finish
+from typeset.style.model import Staff
+
+BROKEN = Sheet('\\markup #(ly:error "no more")', 20.0)
+
+
+@pytest.fixture
+def sessions() -> Iterator[Sessions]:
+    """One session at most."""
+    engravers = Engravers()
+    made = Sessions(1, Staff().height, engravers)
+    yield made
+    made.close()
+    engravers.stop()
+
+
+def test_blocks_are_byte_for_byte_those_of_a_run_of_their_own(sessions: Sessions) -> None:
+    shown = SHOWN[::4]
+    half = len(shown) // 2
+    in_session = [
+        block
+        for batch in (shown[:half], shown[half:])
+        for block in engrave_batch(batch, Staff(), finish, sessions=sessions)
+    ]
+    assert in_session == engrave_batch(shown, Staff(), finish)
+
+
+def test_a_batch_that_ends_a_session_is_not_set_and_the_next_one_is(sessions: Sessions) -> None:
+    good = sheet_of(system(bar("4/4", "8ths", "h")), Staff())
+    assert sessions.set([good, BROKEN]) is None
+    proofs = sessions.set([good])
+    assert proofs is not None
+    assert [proof.page for proof in proofs] == [1]
+
+
+def test_a_session_of_a_build_that_is_stopped_sets_nothing_more() -> None:
+    engravers = Engravers()
+    session = Session(Staff().height, engravers)
+    engravers.stop()
+    with pytest.raises(Stopped):
+        session.set([sheet_of(system(bar("4/4", "8ths", "h")), Staff())])
+    session.close()
+
+
+def test_batches_get_smaller_towards_the_end_so_that_all_engravers_end_together() -> None:
+    cut = batches([system(bar("4/4", "8ths", "h"))] * 200, 2)
+    sizes = [len(batch) for batch in cut]
+    assert sum(sizes) == 200
+    assert sizes == sorted(sizes, reverse=True)
+    assert (sizes[0], sizes[-2]) == (25, 8)
