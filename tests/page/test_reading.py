@@ -49,3 +49,9 @@ def test_a_goal_in_the_log_has_its_note() -> None:
 def test_the_imprint_has_a_year_for_a_computer_s_date(date: str, printed: str) -> None:
     book = a_book(a_chapter(1, [an_exercise("1.1")]), date=date)
     assert f"First edition, {printed}" in said_in(imprint(book, a_setting(book)))
+
+
+def test_the_imprint_has_the_isbn_where_there_is_one() -> None:
+    book = a_book(isbn="978-0-00-000000-2")
+    assert "ISBN 978-0-00-000000-2" in said_in(imprint(book, a_setting(book)))
+    assert "ISBN" not in said_in(imprint(a_book(), a_setting(book)))

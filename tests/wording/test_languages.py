@@ -26,6 +26,7 @@ FORMED = ("limbs", "sounds", "grids", "numbers", "ordinals", "ordinal-beyond", "
 
 ALIKE_EVERYWHERE = {
     "pages.care.level": "a unit",
+    "pages.imprint.isbn": "a standard's name",
     "pages.plan.practice": "an international abbreviation",
     "plurals.one": "a number",
     "spoken.colon": "punctuation",
@@ -33,6 +34,9 @@ ALIKE_EVERYWHERE = {
     "each.sequence": "what it is called",
     "each.orders": "letters",
     "each.voice": "who plays what",
+    "each.meter": "figures",
+    "meter.plain": "figures",
+    "meter.grouped": "figures",
     "steps.voice.plain": "who plays what",
     "phrase.times": "a number of times",
     "list.comma": "punctuation",

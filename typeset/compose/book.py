@@ -258,7 +258,7 @@ class Book:
     `specimens` are the engravings that those pages show, and `signs` those that need a few bars; `date` is as
     the author wrote it. A `mirrored` book is for left-handed players: its strokes, its sentences and its `kit`
     have changed hands already, `{right}` and `{left}` in an author's text have not. A book `for_teacher`
-    prints each `note`.
+    prints each `note`. `isbn` is that of this edition, as the author wrote it.
     """
 
     title: str
@@ -276,6 +276,7 @@ class Book:
     sound_levels: tuple[int, ...] = ()
     for_teacher: bool = False
     signs: tuple[Sign, ...] = ()
+    isbn: str | None = None
 
     @property
     def exercises(self) -> tuple[Exercise, ...]:

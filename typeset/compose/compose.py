@@ -88,6 +88,7 @@ def compose(
         mirrored=is_mirrored,
         sound_levels=manuscript.sound_levels,
         for_teacher=is_for_teacher,
+        isbn=manuscript.isbn if edition is None or edition.is_plain else edition.isbn,
     )
     shown = specimens_of(book.exercises)
     signs = signs_of(book.exercises, spacing.staff_space)

@@ -106,6 +106,13 @@ class Edition(Marked):
     """yes: right and left hand change places"""
     style: Word | None = None
     """another style than the book's"""
+    isbn: Annotated[str, Reads(read_isbn, TEXT)] | None = None
+    """its own ISBN: the book's is for the book as it is (ISO 2108)"""
+
+    @property
+    def is_plain(self) -> bool:
+        """True for the book as it is."""
+        return self.style is None and self.answers is None and not self.mirror
 
     @property
     def style_mark(self) -> Mark | None:

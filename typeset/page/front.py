@@ -79,6 +79,7 @@ def imprint(book: Book, setting: Setting) -> Section:
     set_in = "pages.imprint.set-in" if text != letters else "pages.imprint.set-in-one"
     whole = f"{book.title}: {book.subtitle}" if book.subtitle else book.title
     facts = [whole, book.author, ", ".join(filter(None, (_edition(book, setting), _year(book.date))))]
+    facts.append(setting.words.say("pages.imprint.isbn", isbn=book.isbn) if book.isbn else None)
     facts.append(setting.words.say(set_in, text=text, letters=letters))
     look = Look(setting.text, style.type.small + 0.5, style.type.leading * 0.875, style.greys.text)
     lines: list[Line] = []
