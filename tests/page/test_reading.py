@@ -1,7 +1,10 @@
 """How to read these pages: what is said there of counts, and of the log and the imprint that go with it."""
 
+from fractions import Fraction
+
 import pytest
 
+from typeset.compose.book import NoteSpecimen, StrokeSpecimen
 from typeset.page.front import imprint
 from typeset.page.leaf import Section
 from typeset.page.marks import Music, Words
@@ -55,3 +58,11 @@ def test_the_imprint_has_the_isbn_where_there_is_one() -> None:
     book = a_book(isbn="978-0-00-000000-2")
     assert "ISBN 978-0-00-000000-2" in said_in(imprint(book, a_setting(book)))
     assert "ISBN" not in said_in(imprint(a_book(), a_setting(book)))
+
+
+def test_small_letters_are_explained_where_the_book_has_grace_notes() -> None:
+    chapter = a_chapter(1, [an_exercise("1.1")])
+    for kind, is_there in (("flam", True), ("drag", True), ("buzz", False)):
+        book = a_book(chapter, specimens=(StrokeSpecimen(kind), NoteSpecimen(Fraction(1, 4))))
+        said = " ".join(said_in(how_to_read(book, a_setting(book))))
+        assert ("A small letter is a grace note’s" in said) is is_there

@@ -35,6 +35,9 @@ _COUNT_LEADING = 1.9
 
 _LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
 
+_GRACED = {StrokeSpecimen("flam"), StrokeSpecimen("drag")}
+"""What a book shows where it has grace notes, whose letters are small."""
+
 
 def how_to_read(book: Book, setting: Setting) -> Section:
     """The pages that explain staff, sticking, count, marks, repeats and tempo."""
@@ -53,7 +56,10 @@ def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
     if lines.sticking != "none":
         limbs = _limbs(book)
         named = ", ".join(f"{setting.style.letters.of(limb)} {say[f'limbs.{_LIMB_WORDS[limb]}']}" for limb in limbs)
-        yield row(_letters_figure(limbs, setting), say[f"{key}sticking"], setting, {"limbs": named})
+        told = say[f"{key}sticking"]
+        if not _GRACED.isdisjoint(book.specimens):
+            told = f"{told.rstrip()} {say[f'{key}graces']}"
+        yield row(_letters_figure(limbs, setting), told, setting, {"limbs": named})
     if lines.counting != "none":
         yield row(None, say[f"{key}counting"], setting)
         yield from _last_with_space(_count_rows(book, setting), setting)
