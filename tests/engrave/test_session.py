@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
 from tests.engrave.shown import SHOWN
 from tests.notation.made import bar, system
+from typeset.engrave import session
 from typeset.engrave.lilypond import Sheet
-from typeset.engrave.running import Engravers, Stopped
+from typeset.engrave.running import Engravers, Limits, Stopped
 from typeset.engrave.session import Session, Sessions
 from typeset.engrave.sheet import sheet_of
 from typeset.engrave.workers import batches, engrave_batch
 from typeset.pdf.forms import finish
 from typeset.style.model import Staff
 
+ENDLESS = Sheet("\\markup #(let loop () (loop))", 20.0)
 BROKEN = Sheet('\\markup #(ly:error "no more")', 20.0)
 
 
@@ -48,13 +52,36 @@ def test_a_batch_that_ends_a_session_is_not_set_and_the_next_one_is(sessions: Se
     assert [proof.page for proof in proofs] == [1]
 
 
-def test_a_session_of_a_build_that_is_stopped_sets_nothing_more() -> None:
+def test_a_batch_at_which_a_session_comes_to_no_end_is_given_up_and_the_next_one_is_set(
+    sessions: Sessions, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    good = sheet_of(system(bar("4/4", "8ths", "h")), Staff())
+    assert sessions.set([good]) is not None
+    monkeypatch.setattr(session, "limits_of", lambda sheets: Limits(0.5, 1, 1))
+    assert sessions.set([ENDLESS]) is None
+    monkeypatch.undo()
+    assert sessions.set([good]) is not None
+
+
+def test_nothing_of_a_session_is_left_behind(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
     engravers = Engravers()
-    session = Session(Staff().height, engravers)
+    sessions = Sessions(2, Staff().height, engravers)
+    assert sessions.set([sheet_of(system(bar("4/4", "8ths", "h")), Staff())]) is not None
     engravers.stop()
     with pytest.raises(Stopped):
-        session.set([sheet_of(system(bar("4/4", "8ths", "h")), Staff())])
-    session.close()
+        sessions.set([ENDLESS])
+    sessions.close()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_session_of_a_build_that_is_stopped_sets_nothing_more() -> None:
+    engravers = Engravers()
+    stopped = Session(Staff().height, engravers)
+    engravers.stop()
+    with pytest.raises(Stopped):
+        stopped.set([sheet_of(system(bar("4/4", "8ths", "h")), Staff())])
+    stopped.close()
 
 
 def test_batches_get_smaller_towards_the_end_so_that_all_engravers_end_together() -> None:

@@ -35,7 +35,7 @@ exercises:
     steps: [{{accent: [{accent}]}}]
   - series: turns
     start: stairs
-    each: {{rotate: [0, 1, 2]}}
+    each: {{rotate: all, grid: [8ths, 16ths, triplets]}}
     steps: [{{voice: {{R: hi-hat, L: snare, K: kick}}}}]
 """
 VERSIONS = {
@@ -75,7 +75,7 @@ class Trial:
         return self.place / "out" / "steps.pdf"
 
     def start(self) -> subprocess.Popen[bytes]:
-        command = [sys.executable, "-m", "typeset", "build", "steps.yaml", "--out", "out"]
+        command = [sys.executable, "-m", "typeset", "build", "steps.yaml", "--out", "out", "--jobs", "2"]
         return subprocess.Popen(
             command,
             cwd=self.place,

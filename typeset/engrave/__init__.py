@@ -5,4 +5,13 @@ from .stage import Engraved, NotEngraved, engrave
 from .store import Store, default_folder
 from .workers import Executor, LocalThreads
 
-__all__ = ["Engraved", "Executor", "LocalThreads", "NotEngraved", "Store", "default_folder", "engrave", "waiting_lilypond"]
+__all__ = [
+    "Engraved",
+    "Executor",
+    "LocalThreads",
+    "NotEngraved",
+    "Store",
+    "default_folder",
+    "engrave",
+    "waiting_lilypond",
+]

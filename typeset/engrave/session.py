@@ -21,6 +21,9 @@ _LOOK = 0.004
 _LIMITS = Limits(stall=0.0, seconds=1_000_000, memory=2_500_000_000)
 """What a session may take in all; how long each batch may take is counted apart."""
 
+_PATIENCE_A_SHEET = 1.0
+"""Seconds in which a sheet is done at the very latest, besides those for the longest of its batch."""
+
 _MAIN = "session.ly"
 
 
@@ -47,11 +50,15 @@ class Session:
         """
         name = f"batch{self._count}"
         self._count += 1
-        (self._folder / f"{name}.ly").write_text(batch_text(name, sheets, self._staff_height), encoding="utf-8")
-        if not self._process.say(name) or not self._is_done(name, limits_of(sheets).seconds):
-            return None
-        said = (self._folder.parent / "said").read_text("utf-8", "replace")
-        return proofs_of(self._folder / f"{name}.pdf", name, sheets, self._staff_height, said)
+        patience = limits_of(sheets).stall + _PATIENCE_A_SHEET * len(sheets)
+        try:
+            (self._folder / f"{name}.ly").write_text(batch_text(name, sheets, self._staff_height), encoding="utf-8")
+            if not self._process.say(name) or not self._is_done(name, patience):
+                return None
+            said = (self._folder.parent / "said").read_text("utf-8", "replace")
+            return proofs_of(self._folder / f"{name}.pdf", name, sheets, self._staff_height, said)
+        except OSError:
+            return None  # such as a full disk, which whoever sets the batch instead will meet and tell
 
     def _is_done(self, name: str, seconds: float) -> bool:
         """Wait for a batch, so many seconds at most."""
@@ -83,11 +90,14 @@ class Sessions:
         with self._free:
             self._engravers.go_on()
             session = self._idle.pop() if self._idle else Session(self._staff_height, self._engravers)
-            proofs = session.set(sheets)
-            if proofs is None:
-                session.close()
-            else:
-                self._idle.append(session)
+            proofs = None
+            try:
+                proofs = session.set(sheets)
+            finally:
+                if proofs is None:
+                    session.close()
+                else:
+                    self._idle.append(session)
             return proofs
 
     def close(self) -> None:
