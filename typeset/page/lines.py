@@ -137,7 +137,7 @@ def sticking(system: System, setting: Setting) -> LineOfRows:
 
 
 def _graces(own: Letter, limbs: Sequence[Limb], setting: Setting) -> list[Letter]:
-    """The small letters before a stroke's own, each under its grace note or as far before it as keeps them apart."""
+    """The small letters before a stroke's own, each under its grace note or as far left of it as it needs."""
     style = setting.style
     size = max(style.type.sticking * _GRACE, style.type.small)
     space = points(style.spacing.staff_space)
