@@ -34,7 +34,6 @@ ALIKE_EVERYWHERE = {
     "each.sequence": "what it is called",
     "each.orders": "letters",
     "each.voice": "who plays what",
-    "each.meter": "figures",
     "meter.plain": "figures",
     "meter.grouped": "figures",
     "steps.voice.plain": "who plays what",

@@ -36,7 +36,7 @@ def test_so_are_orders_in_a_sentence_where_they_are_not_called_anything() -> Non
     [
         ("de", "als Ghost Note.", "als Ghost Notes."),
         ("es", "como nota fantasma.", "como notas fantasma."),
-        ("fr", "en ghost note.", "en ghost notes."),
+        ("fr", "en note fantôme.", "en notes fantômes."),
         ("pt", "como nota fantasma.", "como notas fantasma."),
     ],
 )

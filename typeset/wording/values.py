@@ -13,6 +13,7 @@ import yaml
 from ..pattern.counts import Place
 from ..pattern.grid import Grid
 from ..pattern.limb import Limb
+from ..pattern.meter import Meter
 from ..pattern.order import Order, write_order
 from ..pattern.selection import Selection
 from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Slots, Strokes, Times, Written
@@ -118,6 +119,8 @@ class Words:
                 return self.counted(entries[type(value).__name__.lower()], value.number or 0, form)
             case Grid():
                 return self.listed(form_of(entries["grids"][name], form) for name in value.names)
+            case Meter():
+                return self.meter(value)
             case Pairs():
                 return self.pairs(value)
             case Parts():
@@ -133,6 +136,12 @@ class Words:
             case int() if not isinstance(value, bool):
                 return self.number(value, form)
         return str(value)
+
+    def meter(self, meter: Meter) -> str:
+        """A meter, with its groups where an author has stated them."""
+        entry = self.entries["meter"]["grouped" if meter.stated else "plain"]
+        groups = "+".join(map(str, meter.groups))
+        return filled(entry, {"time": f"{meter.top}/{meter.bottom}", "groups": groups})
 
     def source(self, source: Source, form: str) -> str:
         """Music that is used by name: an exercise's number, what a sequence is called, or its strokes."""
