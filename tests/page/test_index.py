@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from typeset.compose.book import Book
+from typeset.page.breaking import break_pages
 from typeset.page.index import index
 from typeset.page.marks import Link, Words
 from typeset.page.setting import Setting
@@ -64,7 +65,9 @@ def test_a_phrase_has_no_order_to_be_found_by() -> None:
     book = a_book(a_chapter(1, [an_exercise("1.1", order="R L"), replace(an_exercise("1.2"), order=())]))
     marks = [mark for piece in index(book, {}, a_setting(book)).pieces for mark in piece.marks]
     led = [mark.to for mark in marks if isinstance(mark, Link)]
-    assert (led.count("no-1.1"), led.count("no-1.2")) == (5, 4), "by title, a number and a page, by sound and by level"
+    assert (led.count("no-1.1"), led.count("no-1.2")) == (5, 4), (
+        "by title, a number and a page, by sound and by level"
+    )
 
 
 @pytest.mark.parametrize(
@@ -108,3 +111,17 @@ def test_every_number_leads_to_its_exercise() -> None:
     marks = [mark for piece in index(BOOK, {}, a_setting(BOOK)).pieces for mark in piece.marks]
     links = [mark.to for mark in marks if isinstance(mark, Link)]
     assert {to: links.count(to) for to in links} == {"no-1.1": 5, "no-1.2": 6, "no-1.3": 5}
+
+
+def test_entries_come_nearer_together_where_that_saves_a_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    def most_on_a_page() -> int:
+        for count in range(40, 200, 2):
+            made = [an_exercise(f"1.{number}", "R L", title=f"No. {number}") for number in range(1, count + 1)]
+            setting = a_setting(book := a_book(a_chapter(1, made)))
+            if len(break_pages(index(book, {}, setting).pieces, setting.depth)) > 1:
+                return count
+        raise AssertionError("no page is ever full")
+
+    tight = most_on_a_page()
+    monkeypatch.setattr("typeset.page.index._LEADINGS", (1.0, 1.0))
+    assert tight > most_on_a_page()

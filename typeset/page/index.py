@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..compose.book import Book, Exercise
-from .breaking import Piece
+from .breaking import Piece, break_pages
 from .flow import small_look, text_pieces, title_piece
 from .leaf import Section
 from .listing import (
@@ -34,6 +34,12 @@ _WORDS_SHARE = 0.55
 _MOST_TOGETHER = 4
 """Lines of one entry that a column or a page does not part."""
 
+_LEADINGS = (1.0, 0.92)
+"""From line to line, loose and tight."""
+
+_NEARLY_EMPTY = 0.75
+"""How much of the last page may be free before a tighter setting is tried."""
+
 _HANGING = 1.2
 """How far the further lines of an entry move in, in ems."""
 
@@ -45,6 +51,19 @@ class Way:
     book: Book
     pages: Mapping[str, int]
     setting: Setting
+    leading: float
+
+    @property
+    def look(self) -> Look:
+        """How entries look."""
+        size, unit = self.setting.style.type.instruction, self.setting.unit
+        leading = max(unit * 4, size * 1.3) * self.leading
+        return Look(self.setting.text, size, leading, self.setting.style.greys.text)
+
+    @property
+    def locators(self) -> Look:
+        """How numbers and pages look."""
+        return replace(self.look, cuts=self.setting.letters)
 
 
 Rows = Iterator[Piece]
@@ -52,19 +71,26 @@ Part = tuple[Callable[[Book, Setting], Entries], Callable[[str, Sequence[Exercis
 
 
 def index(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
-    """Exercises by what a reader may look for, each entry leading there."""
-    title = setting.words["pages.index.title"]
+    """Exercises by what a reader may look for, each entry leading there; tighter where that saves a page."""
+    loose = tuple(_pieces(Way(book, pages, setting, _LEADINGS[0])))
+    if _room_left(loose, setting) > setting.depth * _NEARLY_EMPTY:
+        tight = tuple(_pieces(Way(book, pages, setting, _LEADINGS[1])))
+        loose = min(loose, tight, key=lambda way: len(break_pages(way, setting.depth)))
+    return Section(setting.words["pages.index.title"], loose)
+
+
+def _pieces(way: Way) -> list[Piece]:
+    setting = way.setting
     intro = text_pieces(setting.words["pages.index.intro"], small_look(setting), setting)
-    pieces = [title_piece(title, INDEX, setting)]
+    pieces = [title_piece(setting.words["pages.index.title"], INDEX, setting)]
     pieces += [*(replace(piece, keeps=True) for piece in intro), Piece(setting.unit * 3, (), keeps=True)]
-    way = Way(book, pages, setting)
     for name, (entries_of, rows_of) in _PARTS.items():
-        entries = entries_of(book, setting)
+        entries = entries_of(way.book, setting)
         if entries:
-            share = _words_share(entries, setting)
+            share = _words_share(entries, way)
             rows = [row for words, exercises in entries for row in rows_of(words, exercises, share, way)]
             pieces += _part(name, rows, _room_left(pieces, setting), setting)
-    return Section(title, tuple(pieces))
+    return pieces
 
 
 def _room_left(pieces: Sequence[Piece], setting: Setting) -> float:
@@ -129,34 +155,29 @@ def _column_width(setting: Setting) -> float:
     return (setting.measure - points(_COLUMN_GAP)) / 2
 
 
-def _look(setting: Setting) -> Look:
-    size = setting.style.type.instruction
-    return Look(setting.text, size, max(setting.unit * 4, size * 1.3), setting.style.greys.text)
-
-
-def _words_share(entries: Entries, setting: Setting) -> float:
+def _words_share(entries: Entries, way: Way) -> float:
     """How much of a column the longest words take, as far as they may."""
-    widest = max(title_lines(words, _look(setting), setting.measure)[0].width for words, _ in entries)
-    return min(_WORDS_SHARE, widest / _column_width(setting) + 0.03)
+    widest = max(title_lines(words, way.look, way.setting.measure)[0].width for words, _ in entries)
+    return min(_WORDS_SHARE, widest / _column_width(way.setting) + 0.03)
 
 
 def _in_columns(words: str, exercises: Sequence[Exercise], share: float, way: Way) -> Rows:
     """Words on the left, and where to find them on the right: as many lines as either needs."""
     setting = way.setting
     width = _column_width(setting)
-    look = _look(setting)
+    look = way.look
     found = with_pages(exercises, way.pages, way.book, setting)
     left = title_lines(words, look, width * share)
-    right = lines_of(words_of(found, _locators(setting)), width * (0.97 - share))
+    right = lines_of(words_of(found, way.locators), width * (0.97 - share))
     yield from _in_pieces([(0.0, left), (width * (share + 0.03), right)], look)
 
 
 def _run_in(words: str, spans: Sequence[Span], way: Way) -> Rows:
     """Words and where to find them in one paragraph, its further lines moved in."""
     setting = way.setting
-    look = _look(setting)
+    look = way.look
     named = words_of([Span(words)], look)
-    found = words_of(spans, _locators(setting))
+    found = words_of(spans, way.locators)
     hanging = look.size * _HANGING
     white = replace(named[-1], space=look.size * 0.7)
     first, *further = lines_of((*named[:-1], white, *found), _column_width(setting) - hanging, -hanging)
@@ -184,10 +205,6 @@ def _in_pieces(columns: Sequence[tuple[float, Sequence[Line]]], look: Look) -> R
             for row, line in enumerate(lines[first : first + _MOST_TOGETHER]):
                 marks += line.marks(x, (row + 1) * look.leading - look.size * 0.3)
         yield Piece(min(count - first, _MOST_TOGETHER) * look.leading, tuple(marks))
-
-
-def _locators(setting: Setting) -> Look:
-    return replace(_look(setting), cuts=setting.letters)
 
 
 _PARTS: dict[str, Part] = {

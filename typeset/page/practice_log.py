@@ -19,6 +19,9 @@ from .setting import Setting, points
 PRACTICE_LOG = "page practice-log"
 _MOST_WEEKS = 8
 _TITLE_SHARE = 0.35
+_ROW_HEIGHTS = (6.0, 5.0)
+"""Of a row of one line, in steps of the page's rhythm; the lower one where it saves a page."""
+
 _AIR = 1.9
 """Millimetres of white beside what stands in a column."""
 
@@ -40,17 +43,22 @@ def practice_log(book: Book, setting: Setting) -> Section:
     intro = text_pieces(setting.words["pages.practice-log.intro"], body_look(setting), setting)
     space = Piece(setting.unit * 3, (), keeps=True)
     opening = (title_piece(title, PRACTICE_LOG, setting), *kept(intro), space)
-    return Section(title, (*opening, *_table(book, opening, setting)))
+    loose, tight = (tuple(_table(book, opening, height, setting)) for height in _ROW_HEIGHTS)
+    return Section(title, (*opening, *(tight if _pages(tight) < _pages(loose) else loose)))
 
 
-def _table(book: Book, opening: Sequence[Piece], setting: Setting) -> Iterator[Piece]:
+def _pages(table: Sequence[Piece]) -> int:
+    return 1 + sum(piece.starts_page for piece in table)
+
+
+def _table(book: Book, opening: Sequence[Piece], row_height: float, setting: Setting) -> Iterator[Piece]:
     columns = _columns(book, setting)
     left = setting.depth - sum(piece.height + piece.after for piece in opening)
     head = _head(columns, setting)
     yield head
     left -= head.height
     for exercise in book.exercises:
-        row = _row(exercise, columns, setting)
+        row = _row(exercise, columns, row_height, setting)
         if left < row.height:
             yield _head(columns, setting, starts_page=True)
             left = setting.depth - head.height
@@ -96,13 +104,14 @@ def _head(columns: Columns, setting: Setting, *, starts_page: bool = False) -> P
     return Piece(height, tuple(marks), keeps=True, starts_page=starts_page)
 
 
-def _row(exercise: Exercise, columns: Columns, setting: Setting) -> Piece:
+def _row(exercise: Exercise, columns: Columns, row_height: float, setting: Setting) -> Piece:
     style = setting.style
     size, ink, rule = style.type.instruction, style.greys.text, style.greys.rule
     look = Look(setting.text, size, size * 1.2, ink, setting.hyphened)
     room = columns.title_end - columns.title
     lines = title_lines(exercise.title, look, room)
-    height = setting.rounded(max(setting.unit * 6, len(lines) * look.leading + setting.unit * 2))
+    white = row_height - 4
+    height = setting.rounded(max(setting.unit * row_height, len(lines) * look.leading + setting.unit * white))
     y = (height - (len(lines) - 1) * look.leading) / 2 + size * 0.3
     marks: list[Mark] = [Words(0, y, exercise.number, setting.letters.strong, size, ink)]
     for index, line in enumerate(lines):
