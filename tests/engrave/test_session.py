@@ -10,7 +10,8 @@ import pytest
 
 from tests.engrave.shown import SHOWN
 from tests.notation.made import bar, system
-from typeset.engrave import session
+from typeset.engrave import LocalThreads, session
+from typeset.engrave.block import Block
 from typeset.engrave.lilypond import Sheet
 from typeset.engrave.running import Engravers, Limits, Stopped
 from typeset.engrave.session import Session, Sessions
@@ -90,3 +91,39 @@ def test_batches_get_smaller_towards_the_end_so_that_all_engravers_end_together(
     assert sum(sizes) == 200
     assert sizes == sorted(sizes, reverse=True)
     assert (sizes[0], sizes[-2]) == (25, 8)
+
+
+def test_one_that_has_waited_sets_what_another_does_and_is_kept(sessions: Sessions) -> None:
+    sessions.start()
+    (waiting,) = sessions._idle
+    here = LocalThreads(2, standing=sessions)
+    ((_, blocks),) = here.engrave(SHOWN[:2], Staff(), finish)
+    assert sessions._idle == [waiting]
+    assert blocks == engrave_batch(SHOWN[:2], Staff(), finish)
+
+
+def test_one_that_waits_for_another_staff_is_left_alone(sessions: Sessions) -> None:
+    ((_, (block,)),) = LocalThreads(2, standing=sessions).engrave(SHOWN[:1], Staff(height=9.0), finish)
+    assert isinstance(block, Block) and block.top - block.bottom == pytest.approx(9 * 72 / 25.4, abs=0.1)
+    assert sessions._idle == []
+
+
+def test_one_that_died_while_it_waited_is_replaced(sessions: Sessions) -> None:
+    sessions.start()
+    sessions._idle[0]._process.kill()
+    assert sessions._idle[0]._process.status != 0
+    sessions.start()
+    (waiting,) = sessions._idle
+    assert waiting.is_alive
+    assert sessions.set([sheet_of(system(bar("4/4", "8ths", "h")), Staff())]) is not None
+
+
+def test_whoever_asks_for_a_pulse_can_break_off_while_an_engraver_runs() -> None:
+    class Enough(Exception):
+        pass
+
+    def enough() -> None:
+        raise Enough
+
+    with pytest.raises(Enough):
+        list(LocalThreads(1, pulse=enough).engrave(SHOWN[:2] * 32, Staff(), finish))

@@ -1,6 +1,5 @@
 """Pattern to Abjad score to LilyPond: one block for each system. Blocks are stored and found again."""
 
-from .lilypond import waiting_lilypond
 from .stage import Engraved, NotEngraved, engrave
 from .store import Store, default_folder
 from .workers import Executor, LocalThreads
@@ -13,5 +12,4 @@ __all__ = [
     "Store",
     "default_folder",
     "engrave",
-    "waiting_lilypond",
 ]

@@ -18,17 +18,12 @@ from ..compose.reach import BETWEEN_GRACES, GRACE
 from ..pattern.sound import SOUNDS, Head, Sound
 from ..problem import OutsideError
 from .running import Ended, Engravers, Limits, has_room, minimal_environment, working_folder
-from .waiting import Waiting
 
 POINTS = 72 / 25.4
 """Points in a millimetre."""
 
 _OPTIONS = ("-dbackend=cairo", "--pdf", "-dno-point-and-click", "--loglevel=ERROR")
 _SOURCE = "blocks.ly"
-_FROM_INPUT = "-"
-
-# Thousands of letters of music that an engraver is given which has waited: some ten lines.
-_MOST_FOR_WAITING = 12.0
 
 # What a run may take: so much, and so much more for each thousand letters of music. (Measured on a busy machine: 1
 # to 2 s to start and 0.1 s for a system of a thousand letters; 330 MB of address space and 2.5 MB for each.)
@@ -133,12 +128,7 @@ def set_sheets(sheets: Sequence[Sheet], staff_height: float, engravers: Engraver
 
 @contextmanager
 def _run(text: str, limits: Limits, engravers: Engravers) -> Iterator[tuple[Path, Ended]]:
-    """One run of LilyPond, by one that waits where there is one: the folder of what it made, and how it ended."""
-    taken = engravers.waiting.take(limits) if engravers.waiting else None
-    if taken:
-        with taken.leave:
-            yield taken.folder, engravers.hand_over(taken.process, text, taken.folder, limits)
-        return
+    """One run of LilyPond: the folder of what it made, and how it ended."""
     command = [str(engraver()), *_OPTIONS, _SOURCE]
     with working_folder() as folder:
         (folder / _SOURCE).write_text(text, encoding="utf-8")
@@ -181,20 +171,9 @@ def proofs_of(file: Path, name: str, sheets: Sequence[Sheet], staff_height: floa
     ]
 
 
-def waiting_lilypond() -> Waiting:
-    """A LilyPond that can be started before there is music, for a batch at most. Raises OutsideError."""
-    command = [str(engraver()), *_OPTIONS, _FROM_INPUT]
-    return Waiting(command, _ENVIRONMENT, _limits(_MOST_FOR_WAITING, _MOST_FOR_WAITING))
-
-
 def limits_of(sheets: Sequence[Sheet]) -> Limits:
     """What setting these sheets may take, by the length of their music: many times what it does take."""
     longest, whole = (size([len(sheet.music) for sheet in sheets]) / 1000 for size in (max, sum))
-    return _limits(longest, whole)
-
-
-def _limits(longest: float, whole: float) -> Limits:
-    """The limits by the longest sheet and by all of them, in thousands of letters."""
     return Limits(
         stall=_STALL + _STALL_A_THOUSAND * longest,
         seconds=math.ceil(_STALL + _STALL_A_THOUSAND * whole),

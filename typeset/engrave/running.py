@@ -13,13 +13,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from ..claim import claimed_folder, clear_left_behind
 from ..problem import OutsideError
-
-if TYPE_CHECKING:
-    from .waiting import Waiting
 
 # What the engraver is told of the user's surroundings: where programs, fonts and their caches are.
 _PASSED_ON = ("PATH", "HOME", "XDG_CACHE_HOME", "SYSTEMROOT", "USERPROFILE", "LOCALAPPDATA")
@@ -76,13 +72,11 @@ class Stopped(Exception):
 class Engravers:
     """All engravers of a build, which can be stopped at once, and what is known of them.
 
-    It `is_sound` once one was seen to work, and so many `hung`. One that is `waiting` is taken before another is
-    started.
+    It `is_sound` once one was seen to work, and so many `hung`.
     """
 
     is_sound: bool = False
     hung: int = 0
-    waiting: Waiting | None = None
     _running: set[Process] = field(default_factory=set)
     _lock: threading.Lock = field(default_factory=threading.Lock)
     _is_stopped: bool = False
@@ -124,14 +118,6 @@ class Engravers:
             self._running.add(process)
         return self._until_ended(process, folder, limits)
 
-    def hand_over(self, process: Process, music: str, folder: Path, limits: Limits) -> Ended:
-        """Give its music to an engraver that waits for it, and let it run as `run` does."""
-        with self._lock:
-            self.go_on()
-            self._running.add(process)
-        process.tell(music)
-        return self._until_ended(process, folder, limits)
-
     def _until_ended(self, process: Process, folder: Path, limits: Limits) -> Ended:
         try:
             hung = not process.wait(limits.stall, lambda: sum(1 for _ in folder.iterdir()))
@@ -143,7 +129,7 @@ class Engravers:
 
 
 class Process:
-    """One run, and on POSIX systems its guard. One that `waits` is told its music later."""
+    """One run, and on POSIX systems its guard. One that `waits` is told what to do line by line."""
 
     def __init__(
         self,
@@ -188,14 +174,8 @@ class Process:
         """Whether it has not ended yet."""
         return self._popen.poll() is None
 
-    def tell(self, music: str) -> None:
-        """Give what it waits for; one that has died meanwhile is told nothing, and ends without a proof."""
-        assert self._popen.stdin is not None  # only one that waits is told
-        with suppress(OSError), self._popen.stdin as pipe:
-            pipe.write(music.encode("utf-8"))
-
     def say(self, line: str) -> bool:
-        """Tell a line to one that goes on waiting for others; False where it has died."""
+        """Tell a line to one that waits for such; False where it has died."""
         assert self._popen.stdin is not None  # only one that waits is told
         try:
             self._popen.stdin.write(f"{line}\n".encode())

@@ -43,6 +43,11 @@ class Session:
             engravers.keep(self._process)
             self._leave = leave.pop_all()
 
+    @property
+    def is_alive(self) -> bool:
+        """Whether it can still be asked for anything."""
+        return self._process.is_alive
+
     def set(self, sheets: Sequence[Sheet]) -> list[Proof] | None:
         """The proofs of a batch; None where there is any trouble, after which it can set nothing more.
 
@@ -80,7 +85,7 @@ class Sessions:
     """So many sessions at most, which threads take in turn."""
 
     def __init__(self, most: int, staff_height: float, engravers: Engravers) -> None:
-        self._staff_height = staff_height
+        self.staff_height = staff_height
         self._engravers = engravers
         self._free = threading.Semaphore(most)
         self._idle: list[Session] = []
@@ -89,7 +94,7 @@ class Sessions:
         """The proofs of a batch, by the session that is free first; None where there is any trouble."""
         with self._free:
             self._engravers.go_on()
-            session = self._idle.pop() if self._idle else Session(self._staff_height, self._engravers)
+            session = self._idle.pop() if self._idle else Session(self.staff_height, self._engravers)
             proofs = None
             try:
                 proofs = session.set(sheets)
@@ -99,6 +104,14 @@ class Sessions:
                 else:
                     self._idle.append(session)
             return proofs
+
+    def start(self) -> None:
+        """Let one start before there is music for it, where none waits; one that has died waits for nothing."""
+        with self._free:
+            if self._idle and not self._idle[-1].is_alive:
+                self._idle.pop().close()
+            if not self._idle:
+                self._idle.append(Session(self.staff_height, self._engravers))
 
     def close(self) -> None:
         """End those that wait for more."""

@@ -17,7 +17,6 @@ from .recovery import Unset, set_each
 from .running import Engravers
 from .session import Sessions
 from .sheet import block_of, sheet_of
-from .waiting import Waiting
 
 # A batch costs as much as setting two systems (docs/speed.md). Larger ones would show no progress and take
 # memory; towards the end they are smaller, so that all engravers end together.
@@ -105,21 +104,23 @@ def _mistake(error: Exception) -> Unset:
 class LocalThreads:
     """Batches are engraved on this machine, so many at once.
 
-    `pulse` is called several times a second meanwhile; where it raises, everything is broken off. An engraver that
-    is `waiting` for music takes the first batch.
+    `pulse` is called several times a second meanwhile; where it raises, everything is broken off. `standing`
+    sessions, which outlive this, set the batches where they are few.
     """
 
     side_by_side: int
     pulse: Callable[[], None] | None = None
-    waiting: Waiting | None = None
+    standing: Sessions | None = None
 
     def engrave(
         self, engravings: Sequence[Engraving], staff: Staff, finish: Finish
     ) -> Iterator[tuple[Batch, Results]]:
         """Engrave everything as an Executor does; whoever stops listening stops the engravers."""
-        engravers = Engravers(waiting=self.waiting)
+        engravers = Engravers()
         cut = batches(engravings, self.side_by_side)
-        sessions = Sessions(self.side_by_side, staff.height, engravers) if len(cut) > self.side_by_side else None
+        own = Sessions(self.side_by_side, staff.height, engravers) if len(cut) > self.side_by_side else None
+        stands = self.standing is not None and self.standing.staff_height == staff.height
+        sessions = own or (self.standing if stands else None)
         # Twice as many threads as engravers: some write the next batches down meanwhile, and finish those before.
         executor = ThreadPoolExecutor(2 * self.side_by_side)
         running = {
@@ -132,8 +133,8 @@ class LocalThreads:
             executor.shutdown(wait=False, cancel_futures=True)
             engravers.stop()
             wait(running, timeout=_PARTING)
-            if sessions:
-                sessions.close()
+            if own:
+                own.close()
 
 
 def _as_done(running: Iterable[Future[Made]], pulse: Callable[[], None] | None) -> Iterator[Future[Made]]:

@@ -54,7 +54,7 @@ class Follower:
         try:
             self._look_again_and_again()
         finally:
-            self._desk.clear()
+            self._desk.end()
 
     def _look_again_and_again(self) -> None:
         while not self._ended.is_set():
@@ -67,7 +67,7 @@ class Follower:
             except _Stale:
                 continue
             self._tell(self._state)
-            self._desk.prepare()
+            self._desk.prepare(self._state)
 
     def _look(self) -> Stamps:
         return stamps_of(self._path, self._state.files)

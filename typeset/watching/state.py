@@ -11,9 +11,10 @@ from pathlib import Path
 
 from ..built import Progress, Run
 from ..compose.book import Book, Engraving
-from ..engrave import LocalThreads, NotEngraved, waiting_lilypond
+from ..engrave import LocalThreads, NotEngraved
 from ..engrave.block import Block
-from ..engrave.waiting import Waiting
+from ..engrave.running import Engravers, Stopped
+from ..engrave.session import Sessions
 from ..manuscript import Manuscript, Reading, read
 from ..page import DoesNotFit
 from ..page.single import SinglePages, Typesetter
@@ -64,18 +65,30 @@ class Desk:
     progress: Progress
     go_on: Callable[[], None]
     _typesetter: Typesetter = field(default_factory=Typesetter)
-    _waiting: Waiting | None = None
+    _engravers: Engravers = field(default_factory=Engravers)
+    _standing: Sessions | None = None
+    _is_ended: bool = False
 
-    def prepare(self) -> None:
-        """Let an engraver wait for the next change, which it sets sooner than one that has yet to start."""
-        with suppress(OutsideError):
-            self._waiting = self._waiting or waiting_lilypond()
-            self._waiting.start()
+    def prepare(self, state: State) -> None:
+        """Let an engraver wait for the next change: it sets that sooner than one which has yet to start."""
+        height = state.good.pages.style.staff.height if state.good else None
+        if height is None or self._is_ended:
+            return
+        if self._standing is None or self._standing.staff_height != height:
+            self._close()
+            self._standing = Sessions(1, height, self._engravers)
+        with suppress(OSError, OutsideError, Stopped):
+            self._standing.start()
 
-    def clear(self) -> None:
-        """Let none wait any more."""
-        if self._waiting:
-            self._waiting.stop()
+    def end(self) -> None:
+        """Let no engraver wait any more, and break off what one does."""
+        self._is_ended = True
+        self._engravers.stop()
+        self._close()
+
+    def _close(self) -> None:
+        if self._standing:
+            self._standing.close()
 
     def after(self, former: State) -> State:
         """The book as its files are now; its pages as they were where they cannot be set."""
@@ -114,7 +127,7 @@ class Desk:
         known = former.pages.blocks if former and former.pages.style.staff == style.staff else {}
         wanted = book.engravings
         new = [engraving for engraving in wanted if engraving not in known]
-        executor = LocalThreads(os.cpu_count() or 1, self.go_on, self._waiting)
+        executor = LocalThreads(os.cpu_count() or 1, self.go_on, self._standing)
         engraved = engraved_in(style, new, Run(progress=self.progress), executor)
         old = {engraving: known[engraving] for engraving in wanted if engraving in known}
         return {**old, **engraved.blocks}, engraved.not_kept
