@@ -36,17 +36,7 @@ def anchor_of_task(task: Task) -> str:
 
 def task_pieces(task: Task, setting: Setting) -> tuple[Piece, ...]:
     """A task as one piece, or as several when it is taller than a page."""
-    first, *others = _systems(task, setting)
-    title, asks = _title(task, setting), spans(setting.sided(task.asks))
-    if not others and has_columns(setting) and all(is_half(systems, setting) for systems in task.asked):
-        column = (setting.measure - points(setting.style.spacing.gap)) / 2
-        words = words_part(asks, small_look(setting), column)
-        top = title.height + setting.unit + head_gap(setting)
-        parts = [with_words(title.over(first, top - title.height), [words], top, setting)]
-    else:
-        words = words_part(asks, small_look(setting), setting.text_width)
-        head = title.over(words, small_look(setting).size * 0.6)
-        parts = [head.over(first, head_gap(setting)), *others]
+    parts = _asked(task, setting)
     if task.is_inline:
         label = label_part(setting.words["pages.answers.one"], setting)
         parts.append(aside([label, *answer_parts(task, setting)], setting.unit * 2, setting))
@@ -54,6 +44,21 @@ def task_pieces(task: Task, setting: Setting) -> tuple[Piece, ...]:
     if note:
         parts.append(note)
     return stacked(_named(task), parts, points(setting.style.exercises.systems), setting)
+
+
+def _asked(task: Task, setting: Setting) -> list[Part]:
+    """What is asked, and the systems to write on; on half a line the words stand beside them."""
+    first, *others = _systems(task, setting)
+    title, asks = _title(task, setting), spans(setting.sided(task.asks))
+    look = small_look(setting)
+    if others or not has_columns(setting) or not all(is_half(systems, setting) for systems in task.asked):
+        head = title.over(words_part(asks, look, setting.text_width), look.size * 0.6)
+        return [head.over(first, head_gap(setting)), *others]
+    column = (setting.measure - points(setting.style.spacing.gap)) / 2
+    gap = setting.unit + head_gap(setting)
+    pencil, _ = _PENCIL.get(task.kind, (0.0, 0.0))
+    left = title.over(first, gap)
+    return [with_words(left, [words_part(asks, look, column)], title.height + gap + points(pencil), setting)]
 
 
 def _asked_line(task: Task) -> Kind | None:
