@@ -27,6 +27,7 @@ from .proof import proofread
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
 from .unset import problems_of
+from .wording.lettering import Lettering
 
 Value = TypeVar("Value")
 
@@ -112,7 +113,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     figures = _gathered(lambda: read_figures(manuscript.folder, manuscript.player), problems)
     book = None
     if style and figures:
-        composition = compose(manuscript, style.spacing, figures, edition, style.letters)
+        composition = compose(manuscript, style.spacing, figures, edition, Lettering.of(style))
         problems += composition.problems
         problems += proofread(manuscript, style, composition.book)
         book = composition.book

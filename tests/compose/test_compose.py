@@ -141,7 +141,7 @@ def test_a_change_is_spotted_between_two(composed: Compose) -> None:
     )
     (task,) = made.book.tasks
     assert task.answer == (
-        "2|1: left hand on the snare, plain, in the first; left hand on the snare, accented, in the second",
+        "1 in bar 2: left hand on the snare, plain, in the first; left hand on the snare, accented, in the second",
     )
 
 

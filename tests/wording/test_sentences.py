@@ -12,16 +12,19 @@ from typeset.pattern.steps import Source
 from typeset.pattern.steps.dynamics import Ghost
 from typeset.pattern.steps.layering import Ornamented
 from typeset.pattern.steps.voicing import Move
-from typeset.wording.sentences import say, say_order, say_value
+from typeset.style import load_style
+from typeset.style.model import Counts, Letters
+from typeset.wording.lettering import AS_WRITTEN, Lettering
+from typeset.wording.sentences import say, say_value
 
-FRENCH = ("D", "G", "GC", "CH")
+FRENCH = Lettering(("D", "G", "GC", "CH"), ("i", "et", "a", "ri", "ole"))
 ONE = Selection(at=(Place.parse("2|4"),))
 TWO = Selection(at=(Place.parse("1"), Place.parse("3&")))
 TOMS = (SOUNDS["high-tom"], SOUNDS["floor-tom"])
 
 
 def test_an_order_is_written_in_the_style_s_letters() -> None:
-    assert say_order(read_order("R l R!+K . H"), FRENCH) == "D g D!+GC – CH"
+    assert FRENCH.order_alone(read_order("R l R!+K . H")) == "D g D!+GC – CH"
     assert say_value(Each("orders", read_order("R L K")), "fr", FRENCH) == "D G GC"
 
 
@@ -29,6 +32,20 @@ def test_so_are_orders_in_a_sentence_where_they_are_not_called_anything() -> Non
     orders = (Source("R L", read_order("R L")), Source("x", read_order("L"), "the flam"), Source("y", number="1.2"))
     sentence = Sentence("join", "plain", "", {"orders": Written(orders)})
     assert say(sentence, "de", FRENCH) == "Spiel nacheinander: D G, den Flam, Nr. 1.2."
+
+
+def test_a_count_has_the_style_s_syllable_where_that_is_one() -> None:
+    places = tuple(map(Place.parse, ("1", "2e", "3&", "4trip", "3.2")))
+    assert say_value(places, "fr", FRENCH) == "1, 2i, 3et, 4ri et 3.2"
+    in_figures = Lettering(syllables=("2", "&", "4", ".", "."))
+    assert say_value(places, "fr", in_figures) == "1, 2e, 3&, 4trip et 3.2"
+
+
+def test_lettering_is_read_off_a_style() -> None:
+    style = load_style("a4-workbook")
+    assert Lettering.of(style) == AS_WRITTEN
+    own = {"letters": Letters(right="D"), "counts": Counts.model_validate({"16ths": ("i", "et", "a"), "8ths": ("et",)})}
+    assert Lettering.of(style.model_copy(update=own)) == Lettering(("D", "L", "K", "H"), ("i", "et", "a", "trip", "let"))
 
 
 @pytest.mark.parametrize(

@@ -15,9 +15,9 @@ from ..manuscript.models import Edition, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.tasks import TaskText
 from ..pattern.draft import Draft
-from ..pattern.limb import Limb
 from ..problem import Mark, Problem
-from ..style.model import Letters, Spacing
+from ..style.model import Spacing
+from ..wording.lettering import AS_WRITTEN, Lettering
 from .advice import advice_on
 from .book import Book, Chapter, Exercise, Item, Task, Text
 from .entry import Entries
@@ -43,11 +43,11 @@ def compose(
     spacing: Spacing,
     figures: Figures,
     edition: Edition | None = None,
-    letters: Letters | None = None,
+    lettering: Lettering = AS_WRITTEN,
 ) -> Composition:
     """Work out a whole book, or one edition of it, for a style's spacing, judged by a player's figures.
 
-    `letters` are those that sentences write orders in, where they are not those of an author.
+    Sentences write orders and counts in the `lettering` of that style.
     """
     workshop = Workshop(Names(manuscript), _Judge(figures))
     workshop.work_ahead()
@@ -62,10 +62,10 @@ def compose(
         workshop,
         figures.weights,
         manuscript.recordings,
-        tuple((letters or Letters()).of(limb) for limb in Limb),
+        lettering,
     )
     is_for_teacher = bool(edition and edition.answers == "inline")
-    asker = Asker(manuscript.language, is_for_teacher)
+    asker = Asker(manuscript.language, is_for_teacher, lettering)
     problems = workshop.problems
     chapters: list[Chapter] = []
     setter = _Setter(entries, asker, problems)

@@ -17,9 +17,9 @@ from ..pattern.sentence import Each, Parts, Sentence, Written
 from ..pattern.steps import Heard, OrderStep, Source, Step, bind
 from ..problem import Mark
 from ..style.model import Spacing
-from ..wording.sentences import say, say_order, say_value
+from ..wording.lettering import AS_WRITTEN, Lettering
+from ..wording.sentences import say, say_value
 from ..wording.sides import sided
-from ..wording.values import WRITTEN
 from .book import Exercise
 from .ground import Refusal, Work
 from .systems import break_into_systems
@@ -34,7 +34,7 @@ _LONGEST_SAID = 9
 class Entries:
     """Makes entries of works, in a language and for a style's spacing; `numbers` are printed, by id, and
     `places` are those of series' members among the members printed. `recordings` says where those are, and
-    `letters` are the style's for R, L, K and H."""
+    `lettering` is the style's."""
 
     language: str
     spacing: Spacing
@@ -44,7 +44,7 @@ class Entries:
     workshop: Workshop
     weights: Weights
     recordings: Recordings | None = None
-    letters: tuple[str, ...] = WRITTEN
+    lettering: Lettering = AS_WRITTEN
 
     def exercise(self, work: Work) -> Exercise:
         """A work as it will be printed. Raises TooWide where its bars do not fit the style's width."""
@@ -137,11 +137,11 @@ class Entries:
         return self._said(sentences)
 
     def _said(self, sentences: Iterable[Sentence]) -> tuple[str, ...]:
-        return tuple(say(sentence, self.language, self.letters) for sentence in sentences)
+        return tuple(say(sentence, self.language, self.lettering) for sentence in sentences)
 
     def _order(self, order: Order) -> Sentence:
         """The order that an exercise starts from, as its letters."""
-        written = say_order(self._handed(order), self.letters)
+        written = self.lettering.order_alone(self._handed(order))
         return Sentence("order", "plain", "", {"order": Written((written,))})
 
     def _numbered(self, step: Step) -> Step:
@@ -168,7 +168,7 @@ class Entries:
         if work.series is None:
             return work.title or work.id.replace("-", " ").capitalize()
         differing = {key: Each(key, self._handed(value)) for key, value in work.values}
-        said = {key: say_value(each, self.language, self.letters) for key, each in differing.items()}
+        said = {key: say_value(each, self.language, self.lettering) for key, each in differing.items()}
         what = "; ".join(said.values())
         rotate = dict(work.values).get("rotate")
         filled = {**said, "n": str(self.places[work.id]), "what": what}

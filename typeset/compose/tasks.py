@@ -10,7 +10,8 @@ from ..pattern.bar import Bar, Pattern
 from ..pattern.counts import place_of
 from ..pattern.stroke import Dynamic, Slot
 from ..problem import Mark
-from ..wording.sentences import say_change, task_words
+from ..wording.lettering import AS_WRITTEN, Lettering
+from ..wording.sentences import say_change, say_value, task_words
 from .book import Exercise, System, Task
 from .ground import Refusal
 
@@ -19,10 +20,11 @@ ACCENTS, NOTES, STICKING = "find-the-accents", "write-the-notes", "write-the-sti
 
 @dataclass(frozen=True)
 class Asker:
-    """Makes tasks of exercises, in a language."""
+    """Makes tasks of exercises, in a language and in a style's lettering."""
 
     language: str
     is_inline: bool
+    lettering: Lettering = AS_WRITTEN
 
     def task(self, text: TaskText, number: int, of: Sequence[Exercise]) -> Task:
         """A task as it will be printed. Raises Refusal where there is nothing to find or to write."""
@@ -62,7 +64,8 @@ class Asker:
         for index, (before, after) in enumerate(slots):
             if before != after:
                 was, is_ = say_change(before, after, self.language)
-                yield words["change"].format(place=place_of(first.pattern, index), before=was, after=is_)
+                place = say_value(place_of(first.pattern, index), self.language, self.lettering)
+                yield words["change"].format(place=place, before=was, after=is_)
 
 
 def changed_slots(before: Pattern, after: Pattern) -> tuple[int, ...]:

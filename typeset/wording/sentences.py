@@ -5,36 +5,25 @@ from __future__ import annotations
 from typing import Any
 
 from ..pattern.limb import Limb
-from ..pattern.order import Order
 from ..pattern.sentence import Sentence
 from ..pattern.sound import Sound
 from ..pattern.stroke import Dynamic, Slot, Stroke
 from .forms import form_of
-from .values import WRITTEN, Letters, Words, words_of
+from .lettering import AS_WRITTEN, Lettering
+from .values import Words, words_of
 
-_SILENT = "–"
 
-
-def say(sentence: Sentence, language: str = "en", letters: Letters = WRITTEN) -> str:
-    """A step's sentence in a language, with a capital at its start; in English where that language lacks it.
-
-    `letters` are the style's for R, L, K and H.
-    """
-    words = words_of(language, letters)
+def say(sentence: Sentence, language: str = "en", lettering: Lettering = AS_WRITTEN) -> str:
+    """A step's sentence in a language, with a capital at its start; in English where that language lacks it."""
+    words = words_of(language, lettering)
     template = words.entries["steps"].get(sentence.step, {}).get(sentence.form, sentence.english)
     said = words.fill(template, sentence.values)
     return f"{said[0].upper()}{said[1:]}"
 
 
-def say_value(value: Any, language: str = "en", letters: Letters = WRITTEN) -> str:
+def say_value(value: Any, language: str = "en", lettering: Lettering = AS_WRITTEN) -> str:
     """A value of the music in words, as it would stand in a sentence."""
-    return words_of(language, letters).say(value)
-
-
-def say_order(order: Order, letters: Letters = WRITTEN) -> str:
-    """An order in a style's letters, a dash for each silent slot: a point would end the sentence."""
-    written = words_of("en", letters).order(order).split()
-    return " ".join(_SILENT if letter == "." else letter for letter in written)
+    return words_of(language, lettering).say(value)
 
 
 def task_words(kind: str, language: str = "en") -> dict[str, str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
@@ -14,34 +13,25 @@ from ..pattern.counts import Place
 from ..pattern.grid import Grid
 from ..pattern.limb import Limb
 from ..pattern.meter import Meter
-from ..pattern.order import Order, write_order
 from ..pattern.selection import Selection
 from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Slots, Strokes, Times, Written
 from ..pattern.sound import Sound
 from ..pattern.steps import Source
 from .catalogue import MANY, Wording, falling_back, wording
 from .forms import Entry, Formed, by_ending, filled, form_of, formed
+from .lettering import AS_WRITTEN, Lettering
 
 _FOLDER = Path(__file__).parent / "sentences"
 _OBVIOUS = {(Limb.KICK, "kick"), (Limb.HAT, "hi-hat-foot")}
 
 
-Letters = tuple[str, ...]
-"""What is printed for each limb, in the order R, L, K, H."""
-
-WRITTEN: Letters = tuple(limb.value for limb in Limb)
-"""The letters that an author writes."""
-
-_LETTER = re.compile(f"[{''.join(WRITTEN)}]", re.IGNORECASE)
-
-
 @lru_cache
-def words_of(language: str, letters: Letters = WRITTEN) -> Words:
-    """A language's words for the music, with a style's letters in orders; what its catalogue lacks is English."""
+def words_of(language: str, lettering: Lettering = AS_WRITTEN) -> Words:
+    """A language's words for the music, in a style's lettering; what its catalogue lacks is English."""
     entries: dict[str, Any] = {}
     for name in falling_back(language):
         entries = _laid_over(entries, _entries(name))
-    return Words(entries, wording(language), dict(zip(WRITTEN, letters, strict=True)))
+    return Words(entries, wording(language), lettering)
 
 
 def _entries(name: str) -> dict[str, Any]:
@@ -73,19 +63,10 @@ def _laid_over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
 class Words:
     """One language's words for the values of the music."""
 
-    def __init__(self, entries: Mapping[str, Any], counts: Wording, letters: Mapping[str, str]) -> None:
+    def __init__(self, entries: Mapping[str, Any], counts: Wording, lettering: Lettering) -> None:
         self.entries = entries
         self.counts = counts
-        self.letters = letters
-
-    def order(self, order: Order) -> str:
-        """An order as its author would write it with these letters: a ghost stroke's is small."""
-
-        def printed(found: re.Match[str]) -> str:
-            letter = self.letters[found[0].upper()]
-            return letter if found[0].isupper() else letter.lower()
-
-        return _LETTER.sub(printed, write_order(order))
+        self.lettering = lettering
 
     def fill(self, entry: Entry, values: Mapping[str, Any]) -> str:
         """A template with values of the music; where it has forms by number, the one that its strokes take."""
@@ -149,7 +130,7 @@ class Words:
             return self.exercise(source.number, form=form)
         if source.said in self.entries["sequences"]:
             return form_of(self.entries["sequences"][source.said], form)
-        called = source.said or self.order(source.order)
+        called = source.said or self.lettering.order(source.order)
         return self.bare(called) if form == "name" else called
 
     def bare(self, title: str) -> str:
@@ -174,7 +155,7 @@ class Words:
                 form = forms["accents"][self.number_of(value)]
                 return filled(str(form), {"value": self.selection_parts(value)["at"]})
             case "orders":
-                said = self.order(value)
+                said = self.lettering.order(value)
             case "voice":
                 said = Pairs(value.sounds)
             case "displace":
@@ -219,9 +200,10 @@ class Words:
 
     def place(self, place: Place) -> str:
         """A place in a bar, as it is counted."""
+        count = self.lettering.count(place)
         if place.bar is None:
-            return place.count
-        return filled(self.entries["place-in-bar"], {"count": place.count, "bar": str(place.bar)})
+            return count
+        return filled(self.entries["place-in-bar"], {"count": count, "bar": str(place.bar)})
 
     def pairs(self, pairs: Pairs) -> str:
         """Who plays what, or whose strokes go to whom."""
