@@ -67,23 +67,31 @@ def overlap(one: Bounds, other: Bounds) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-@pytest.mark.parametrize("style", style_names())
-@pytest.mark.parametrize("kit", KITS)
-@pytest.mark.parametrize("for_left", [False, True])
-def test_names_keep_clear_of_each_other_and_of_the_picture(style: str, kit: str, for_left: bool) -> None:
-    setting = Setting(load_style(style), wording("en"), {})
-    marks = marks_of(a_book_of(list(SOUNDS), kit, for_left=for_left), style)
-    names = [
-        bounds(mark)
-        for mark in marks
-        if isinstance(mark, Words) and mark.words != setting.words["pages.drum-key.seat"]
-    ]
+def keep_clear(book: Book, style: str, language: str = "en") -> None:
+    """Names keep clear of each other and of the picture, and stay in the measure."""
+    setting = Setting(load_style(style), wording(language), {}, book.mirrored)
+    marks = tuple(mark for piece in kit_picture(book, 1.9, setting) for mark in piece.marks)
+    seat = setting.words["pages.drum-key.seat"]
+    names = [bounds(mark) for mark in marks if isinstance(mark, Words) and mark.words != seat]
     assert len(names) >= len(SOUNDS)
     assert not any(overlap(one, other) for one, other in combinations(names, 2))
     points = [point for mark in marks if isinstance(mark, Curve) for point in mark.points]
     left, right = min(x for x, _ in points), max(x for x, _ in points)
     assert all(one[2] <= left or one[0] >= right for one in names)
     assert all(one[0] >= -0.01 and one[2] <= setting.measure + 0.01 for one in names)
+
+
+@pytest.mark.parametrize("style", style_names())
+@pytest.mark.parametrize("kit", KITS)
+@pytest.mark.parametrize("for_left", [False, True])
+def test_names_keep_clear_of_each_other_and_of_the_picture(style: str, kit: str, for_left: bool) -> None:
+    keep_clear(a_book_of(list(SOUNDS), kit, for_left=for_left), style)
+
+
+@pytest.mark.parametrize("style", ["a5-pocket", "a4-large"])
+@pytest.mark.parametrize("language", ["de", "es", "fr", "pt"])
+def test_names_keep_clear_in_every_language(style: str, language: str) -> None:
+    keep_clear(a_book_of(list(SOUNDS)), style, language)
 
 
 def test_each_sound_is_named_with_the_limbs_that_play_it() -> None:

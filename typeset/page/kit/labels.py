@@ -83,9 +83,26 @@ class _Desk:
         placed = self.placed(shared)
         leaders = [(one.start, one.end) for one in placed.values()]
         crossings = sum(_cross(one, other) for one, other in combinations(leaders, 2))
-        overflow = sum(max(0.0, one.top + one.label.height - self.frame.height) for one in placed.values())
         ways = sum(self._leader(number, one.start)[0] for number, one in placed.items())
-        return ways + _CROSSING * crossings + _OVERFLOW * overflow
+        return ways + _CROSSING * crossings + _OVERFLOW * self.overflow(shared)
+
+    def overflow(self, shared: Shared) -> float:
+        """How far labels reach out over the picture and under it, all together."""
+        placed = self.placed(shared).values()
+        return sum(max(0.0, -one.top, one.top + one.label.height - self.frame.height) for one in placed)
+
+    def improved(self, on_the_left: Sequence[int]) -> Shared:
+        """The best way that is found step by step, from one with these labels on the left."""
+        order = sorted(range(len(self.labels)), key=lambda one: _middle(self.labels[one])[1])
+        best = tuple(one for one in order if one in on_the_left), _without(tuple(order), *on_the_left)
+        cost = self.cost(best)
+        for _ in range(_MOST_ROUNDS):
+            ways = ((self.cost(one), one) for one in self.neighbours(best))
+            least, better = min(ways, default=(cost, best))
+            if least >= cost - 1e-6:
+                break
+            best, cost = better, least
+        return best
 
     def _side(self, side: Side, at_left: bool) -> tuple[Placed, ...]:
         if (side, at_left) not in self._sides:
@@ -121,17 +138,23 @@ class _Desk:
 def placed_labels(labels: Sequence[Label], frame: Frame) -> tuple[Placed, ...]:
     """Labels down both sides of a picture, so that leaders are short and do not cross where that can be."""
     desk = _Desk(labels, frame)
-    order = sorted(range(len(labels)), key=lambda one: _middle(labels[one])[1])
-    left = tuple(one for one in order if _middle(labels[one])[0] < frame.width / 2)
-    best: Shared = left, _without(tuple(order), *left)
-    cost = desk.cost(best)
-    for _ in range(_MOST_ROUNDS):
-        least, better = min(((desk.cost(one), one) for one in desk.neighbours(best)), default=(cost, best))
-        if least >= cost - 1e-6:
-            break
-        best, cost = better, least
+    across = sorted(range(len(labels)), key=lambda one: _middle(labels[one])[0])
+    best = desk.improved([one for one in across if _middle(labels[one])[0] < frame.width / 2])
+    if desk.overflow(best):
+        best = min(best, desk.improved(_half(across, labels)), key=desk.cost)
     placed = desk.placed(best)
     return tuple(placed[number] for number in range(len(labels)))
+
+
+def _half(across: Sequence[int], labels: Sequence[Label]) -> list[int]:
+    """Labels from the left on that are about half as tall as all of them together."""
+    room = sum(label.height for label in labels) / 2
+    left: list[int] = []
+    for number in across:
+        room -= labels[number].height
+        if room >= 0:
+            left.append(number)
+    return left
 
 
 def placed_again(labels: Sequence[Label], frame: Frame, before: Sequence[Placed]) -> tuple[Placed, ...]:
@@ -174,7 +197,9 @@ def _tops(labels: Sequence[Label], frame: Frame) -> list[float]:
             _, before, number = blocks.pop()
             blocks.append(((total + before) / (count + number), total + before, count + number))
     most = frame.height - (shift - frame.gap)
-    fitted = [max(0.0, min(value, most)) for value, _, count in blocks for _ in range(count)]
+    # Taller than the picture, they reach out over it and under it alike.
+    least = min(0.0, most / 2)
+    fitted = [max(least, min(value, max(most, least))) for value, _, count in blocks for _ in range(count)]
     tops: list[float] = []
     shift = 0.0
     for label, value in zip(labels, fitted, strict=True):

@@ -78,7 +78,7 @@ def kit_picture(book: Book, largest: float, setting: Setting) -> tuple[Piece, ..
     shapes = [*seat(), *(curve for instrument in instruments for curve in instrument.shape)]
     layout = _laid_out(names, instruments, shapes, largest, setting)
     marks: list[Mark] = [Begins(Role.FIGURE, says=setting.words["pages.drum-key.picture"])]
-    marks += moved(map(layout.view.curve, shapes), layout.left)
+    marks += moved(map(layout.view.curve, shapes), layout.left, layout.top)
     marks += [mark for one in layout.placed for mark in _leader(one, layout, setting)]
     words, foot = _seat_words(layout, setting)
     marks += words
@@ -91,10 +91,11 @@ def kit_picture(book: Book, largest: float, setting: Setting) -> tuple[Piece, ..
 
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """The picture's left end, width and height in the measure, and the names round it."""
+    """The picture's left and upper end, width and height, and the names round it, measured from there."""
 
     view: View
     left: float
+    top: float
     width: float
     height: float
     placed: tuple[Placed, ...]
@@ -126,7 +127,8 @@ def _laid_out(
     )
     view, labels, frame = tried(at_left, at_right)
     left = at_left + (setting.measure - at_left - frame.width - at_right) / 2
-    return _Layout(view, left, frame.width, frame.height, placed_again(labels, frame, placed))
+    placed = placed_again(labels, frame, placed)
+    return _Layout(view, left, -min(0.0, *(one.top for one in placed)), frame.width, frame.height, placed)
 
 
 def _limbs(book: Book) -> dict[str, tuple[Limb, ...]]:
@@ -189,15 +191,15 @@ def _seat_words(layout: _Layout, setting: Setting) -> tuple[list[Mark], float]:
     x, y = layout.view.point((SEAT.x, SEAT.y))
     radius = SEAT.radius * layout.view.scale
     is_inside = width < radius * _ACROSS_SEAT
-    y += size * 0.28 if is_inside else radius + size * 1.1
+    y += layout.top + (size * 0.28 if is_inside else radius + size * 1.1)
     place = Words(layout.left + x - width / 2, y, words, font, size, style.greys.quiet)
-    return [Begins(Role.TEXT), place], max(layout.height, y + size * 0.25)
+    return [Begins(Role.TEXT), place], max(layout.top + layout.height, y + size * 0.25)
 
 
 def _name_words(name: _Name, placed: Placed, layout: _Layout, look: Look) -> tuple[list[Mark], float]:
     """A name, ranged towards the picture, and where it ends."""
     marks: list[Mark] = [Begins(Role.TEXT)]
-    y = placed.top + look.size * cap_height(look.cuts.regular)
+    y = layout.top + placed.top + look.size * cap_height(look.cuts.regular)
     air = points(_AIR)
     for line in name.lines:
         x = layout.left - air - line.width if placed.at_left else layout.left + layout.width + air
@@ -212,6 +214,7 @@ def _leader(placed: Placed, layout: _Layout, setting: Setting) -> Iterator[Mark]
     outside = points(_AIR) - _OFF
     x0 += layout.left + (-outside if placed.at_left else outside)
     x1 += layout.left
+    y0, y1 = y0 + layout.top, y1 + layout.top
     ink = setting.style.greys.text
     yield Rule(x0, y0, x1, y1, 2 * _HALO, 0)
     yield Rule(x0, y0, x1, y1, 0.45, ink)
