@@ -16,6 +16,7 @@ from .compose.systems import TooWide
 from .engrave import Engraved, NotEngraved
 from .exchange.spoken import spoken
 from .manuscript import Edition, Manuscript, Reading, read
+from .manuscript.fields import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
 from .page import DoesNotFit, lay_out_sheets
 from .pdf import bind
@@ -23,6 +24,7 @@ from .pipeline import check_edition, engraved_in
 from .problem import BookError, Mark, NotThere, Problem
 from .style import Style, load_style, style_names
 from .style.model import Paper
+from .text_file import short, unseen
 from .unset import problems_of
 from .wording import wording
 
@@ -164,7 +166,13 @@ def _printed(
 
 
 def _desk(reading: Reading, order: SheetOrder) -> _Desk:
-    """What handouts of a book are made with. Raises BookError, and NotThere for a style that there is not."""
+    """What handouts of a book are made with.
+
+    Raises BookError, and NotThere for a style that there is not and for words that cannot stand over a sheet.
+    """
+    for words in filter(None, (order.title, order.name)):
+        if unseen(words) or len(words) > LONGEST_LINE:
+            raise NotThere(f"'{short(words)}' cannot stand over a sheet: it is too long, or has what is not seen")
     checked = check_edition(reading, Edition())
     book = checked.sound_book()
     assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style

@@ -25,7 +25,8 @@ def proofread(manuscript: Manuscript, style: Style, book: Book | None = None) ->
     found = (*_of(manuscript, style), *chain.from_iterable(chapters))
     if found or book is None:
         return found
-    return tuple(_of_made((*style_texts(style), *texts_of(book)), manuscript.mark, style))
+    made = (style_texts(style), texts_of(book))
+    return next(filter(None, (tuple(_of_made(texts, manuscript.mark, style)) for texts in made)), ())
 
 
 def proofread_curriculum(text: CurriculumText, style: Style) -> tuple[Problem, ...]:

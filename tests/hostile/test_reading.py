@@ -186,7 +186,7 @@ def test_as_the_name_of_a_style(tmp_path: Path) -> None:
 
 def test_every_declared_model_of_entries_is_tried() -> None:
     named = {"id", "series", "task", "text"}
-    declared = {model for model in _all_of(Marked) if named & set(tuple(model.keys()))}
+    declared = {model for model in _all_of(Marked) if named & {*model.keys()}}
     assert declared <= {model for model, _ in keys_of_entries()}
 
 

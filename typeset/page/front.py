@@ -39,9 +39,12 @@ def title_page(book: Book, setting: Setting) -> Section:
         y += below.leading
     marks += [Begins(Role.FURNITURE), *_ornament(book, y + points(14), setting), Begins(Role.TEXT)]
     foot = setting.depth - setting.unit
+    small = Look(setting.text, setting.style.type.intro, setting.style.type.leading * 1.2, ink)
     for words in filter(None, (_edition(book, setting), book.author)):
-        marks.append(Words(0, foot, one_line(words), setting.text.regular, setting.style.type.intro, ink))
-        foot -= setting.style.type.leading * 1.2
+        lines = title_lines(words, small, setting.measure)
+        for above, line in zip(range(len(lines) - 1, -1, -1), lines, strict=True):
+            marks += line.marks(0, foot - above * small.leading)
+        foot -= len(lines) * small.leading
     return Section(book.title, (Piece(setting.depth, tuple(marks)),), bare=True)
 
 

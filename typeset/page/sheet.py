@@ -16,13 +16,16 @@ from .faces import cap_height, width_of
 from .leaf import Leaf, Pageful, in_order
 from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
 from .markup import one_line
-from .pages import Pages
+from .pages import DoesNotFit, Pages
 from .paragraph import Look, title_lines
 from .plates import drawn
 from .setting import Setting, points
 
 _FIELD = 9
 """Steps of the page's rhythm from one line of the head to the next: room to write by hand."""
+
+_LEAST_NAME = 5.0
+"""The smallest that a name is set, in points, to fit on its line."""
 
 _NAME_SHARE = 0.62
 """How much of the measure the name's line takes."""
@@ -124,8 +127,11 @@ def _field(label: str, filled: str, left: float, right: float, y: float, setting
     start = left + width_of(label, font, small) + points(2)
     yield Rule(start, y + 2.5, right, y + 2.5, 0.5, style.greys.rule)
     if filled:
-        look = Look(setting.text, style.type.exercise, style.type.leading, style.greys.text)
-        yield from title_lines(filled, look, right - start)[0].marks(start, y)
+        width = width_of(filled, setting.text.regular, style.type.exercise)
+        size = style.type.exercise * min(1.0, (right - start) / width)
+        if size < _LEAST_NAME:
+            raise DoesNotFit(f"'{filled[:40]}...' is longer than its line; write it shorter")
+        yield Words(start, y, filled, setting.text.regular, size, style.greys.text)
 
 
 def _notes(bottom: float, setting: Setting) -> Iterator[Mark]:

@@ -26,7 +26,8 @@ def load_style(name_or_path: str | Path, beside: Path | None = None, asked_at: M
     wrong.
     """
     wanted = str(name_or_path)
-    file = _find(wanted, beside, asked_at or Mark(Path(wanted)))
+    # What the command asks for may lie anywhere; what a book asks for lies in its folder.
+    file = _find(wanted, beside, asked_at or Mark(Path(wanted)), keeps_inside=asked_at is not None)
     tree = _read(file, beside, ())
     tree.data["name"] = file.stem
     try:
@@ -41,13 +42,13 @@ def style_names(beside: Path | None = None) -> tuple[str, ...]:
     return tuple(sorted({file.stem for folder in folders for file in folder.glob("*.yaml")}))
 
 
-def _find(wanted: str, beside: Path | None, asked_at: Mark) -> Path:
+def _find(wanted: str, beside: Path | None, asked_at: Mark, *, keeps_inside: bool = True) -> Path:
     """The file of a style; raises BookError that names the styles there are."""
     is_file = wanted.endswith((".yaml", ".yml"))
     for folder in (beside,) if is_file else (beside, shelf("styles")):
         file = (folder or Path()) / (wanted if is_file else f"{wanted}.yaml")
         if _is_there(file):
-            if folder and leads_out(file, folder):
+            if folder and keeps_inside and leads_out(file, folder):
                 what = (
                     f"'{short(wanted)}' leads out of the book's folder; a style stands in it, or is a shipped one"
                 )
