@@ -79,7 +79,7 @@ def test_the_place_is_kept_where_pages_come_before_it(page: Page, served: Served
     head = page.locator(".rail [data-id=flams]")
     before = head.bounding_box()
     served.write("01-stairs.yaml", STAIRS.replace("- id: groove\n", "- id: groove\n    new-page: yes\n"))
-    page.wait_for_function("document.querySelector('.row[data-id=groove]') && document.querySelectorAll('.page').length >= 6")
+    expect(page.locator(".page")).to_have_count(7)
     after = head.bounding_box()
     assert before and after and abs(before["y"] - after["y"]) < 2
 
