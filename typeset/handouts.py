@@ -27,6 +27,7 @@ from .style.model import Paper
 from .text_file import short, unseen
 from .unset import problems_of
 from .wording import wording
+from .wording.lettering import Lettering
 
 TO_PRINT = "to-print"
 """The file that holds the sheets of a whole roster."""
@@ -153,9 +154,10 @@ def _printed(
     except DoesNotFit as error:
         raise BookError([Problem(Mark(desk.manuscript.path), str(error))]) from error
     exercises = len({exercise.id for sheet in sheets for exercise in sheet.exercises})
+    aloud = partial(spoken, pages.language, lettering=Lettering.of(desk.style))
     return Built(
         name=name,
-        pdf=bind(pages, made.blocks, desk.style, partial(spoken, pages.language)),
+        pdf=bind(pages, made.blocks, desk.style, aloud),
         pages=len(pages.labels),
         exercises=exercises,
         engraved=made.engraved,

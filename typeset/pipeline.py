@@ -199,7 +199,7 @@ def _to_paper(
     except NotEngraved as error:
         raise BookError(problems_of(error.failed, book.exercises, book.tasks, manuscript)) from error
     pages = lay_out(book, style, engraved.blocks)
-    pdf = bind(pages, engraved.blocks, style, partial(spoken, book.language), output)
+    pdf = bind(pages, engraved.blocks, style, partial(spoken, book.language, lettering=Lettering.of(style)), output)
     return pdf, len(pages.labels), engraved
 
 

@@ -11,6 +11,7 @@ from tests.page.made import bars_of, system_of
 from typeset.compose.book import Hairpin, NoteSpecimen, SoundSpecimen, StrokeSpecimen, Volta
 from typeset.exchange.spoken import spoken
 from typeset.pattern.sound import SOUNDS
+from typeset.wording.lettering import Lettering
 
 SYSTEM = system_of(bars_of("R L . K", grid=("8ths",), bars=2))
 """Two bars of eighths, the meter before the first."""
@@ -20,6 +21,13 @@ def test_a_system_is_read_beat_by_beat_its_meter_where_it_is_printed() -> None:
     first, second = spoken("en", SYSTEM).splitlines()
     assert first.startswith("4/4: beat 1: right hand, snare; &: left hand, snare. beat 2: silence; &: kick foot, ")
     assert second.startswith("beat 1: right hand, snare; &: left hand, snare. beat 2: ")
+
+
+def test_a_system_is_read_in_the_language_of_its_book_and_with_the_syllables_of_its_style() -> None:
+    _, second = spoken("fr", SYSTEM, lettering=Lettering(syllables=("i", "et", "a", "ri", "ole"))).splitlines()
+    assert second.startswith(
+        "temps 1\u00a0: main droite, caisse claire\u00a0; et\u00a0: main gauche, caisse claire. temps 2"
+    )
 
 
 def test_where_the_sticking_is_to_be_written_no_limb_is_told() -> None:

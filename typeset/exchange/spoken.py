@@ -10,8 +10,9 @@ from ..compose.book import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecime
 from ..pattern.bar import Bar
 from ..pattern.swell import Swell
 from ..wording import wording
+from ..wording.lettering import AS_WRITTEN, Lettering
 from ..wording.sentences import sound_word
-from .text import EVERYTHING, Told, beat_lines
+from .text import Told, beat_lines
 
 _NOTES = {
     Fraction(1, 2): "half",
@@ -21,15 +22,17 @@ _NOTES = {
 }
 
 
-def spoken(language: str, engraving: Engraving, withheld: str | None = None) -> str:
-    """A system beat by beat, a specimen by what it shows.
+def spoken(
+    language: str, engraving: Engraving, withheld: str | None = None, *, lettering: Lettering = AS_WRITTEN
+) -> str:
+    """A system beat by beat, in a style's `lettering`; a specimen by what it shows.
 
     What a task has `withheld`, the `sticking` or the `counting`, is not said either; of a system without
     notes only who plays, for that is what stands under it.
     """
     match engraving:
         case System():
-            return "\n".join(_bars(engraving, language, _told(engraving, withheld)))
+            return "\n".join(_bars(engraving, language, _told(engraving, withheld, lettering)))
         case SoundSpecimen(sound):
             return sound_word(sound, language)
         case StrokeSpecimen(kind):
@@ -38,10 +41,10 @@ def spoken(language: str, engraving: Engraving, withheld: str | None = None) -> 
             return wording(language)[f"spoken.notes.{_NOTES[length]}"]
 
 
-def _told(system: System, withheld: str | None) -> Told:
+def _told(system: System, withheld: str | None, lettering: Lettering) -> Told:
     if system.blank:
-        return Told(sounds=False)
-    return Told(limbs=withheld != "sticking", counts=withheld != "counting") if withheld else EVERYTHING
+        return Told(sounds=False, lettering=lettering)
+    return Told(limbs=withheld != "sticking", counts=withheld != "counting", lettering=lettering)
 
 
 def _bars(system: System, language: str, told: Told) -> Iterator[str]:

@@ -13,6 +13,7 @@ from ..pattern.counts import Count, counts_of
 from ..pattern.stroke import Dynamic, Slot, Stroke
 from ..pattern.swell import Swell
 from ..wording import Wording, wording
+from ..wording.lettering import AS_WRITTEN, Lettering
 from ..wording.sentences import limb_name, sound_word
 
 _UNITS = {
@@ -25,11 +26,13 @@ _UNITS = {
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What is said of a stroke: which limb, which sound and how it is played, and on which count."""
+    """What is said of a stroke: which limb, which sound and how it is played, and on which count, by what
+    syllables."""
 
     limbs: bool = True
     sounds: bool = True
     counts: bool = True
+    lettering: Lettering = AS_WRITTEN
 
 
 EVERYTHING = Told()
@@ -88,7 +91,7 @@ def beat_lines(bar: Bar, language: str, told: Told = EVERYTHING, swells: tuple[S
     slots = zip(counts_of(bar), bar.slots, bar.onsets, strict=True)
     for number, counted in groupby(slots, lambda each: each[0].number):
         said = [
-            (_word(count), _slot(slot, words, told) + (_swelling(swells, onset, words) if told.sounds else ""))
+            (_word(count, told), _slot(slot, words, told) + _swelling(swells, onset, words, told))
             for count, slot, onset in counted
             if slot or count.nth == 1
         ]
@@ -99,16 +102,20 @@ def beat_lines(bar: Bar, language: str, told: Told = EVERYTHING, swells: tuple[S
             yield f"{beat}{first}{strokes}" if told.counts else strokes
 
 
-def _swelling(swells: tuple[Swell, ...], moment: Fraction, words: Wording) -> str:
-    """What is said of the swells that end and begin at a moment."""
+def _swelling(swells: tuple[Swell, ...], moment: Fraction, words: Wording, told: Told) -> str:
+    """What is said of the swells that end and begin at a moment, where sounds are told."""
+    if not told.sounds:
+        return ""
     ends = ["to-here" for swell in swells if swell.end == moment]
     begins = ["louder" if swell.louder else "softer" for swell in swells if swell.start == moment]
     return "".join(f", {words[f'spoken.{way}']}" for way in (*ends, *begins))
 
 
-def _word(count: Count) -> str:
+def _word(count: Count, told: Told) -> str:
     """What is said for a slot after its number; nothing for the number itself."""
-    return "" if count.nth == 1 else count.syllable or str(count.nth)
+    if count.nth == 1:
+        return ""
+    return told.lettering.syllable(count.syllable) if count.syllable else str(count.nth)
 
 
 def _slot(slot: Slot, words: Wording, told: Told) -> str:

@@ -48,11 +48,15 @@ class Lettering:
         return " ".join(_SILENT if letter == "." else letter for letter in self.order(order).split())
 
     def count(self, place: Place) -> str:
-        """A place inside its bar. A style's dots and figures are no names: then it is called as an author does."""
+        """A place inside its bar."""
         if place.nth or not place.syllable:
             return place.count
-        printed = self.syllables[_SYLLABLES.index(place.syllable)]
-        return place.count if printed == "." or printed.isdecimal() else f"{place.number}{printed}"
+        return f"{place.number}{self.syllable(place.syllable)}"
+
+    def syllable(self, written: str) -> str:
+        """What is said for an author's syllable. A style's dots and figures are no names, and leave it as it is."""
+        printed = self.syllables[_SYLLABLES.index(written)]
+        return written if printed == "." or printed.isdecimal() else printed
 
 
 AS_WRITTEN = Lettering()
