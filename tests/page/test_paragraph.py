@@ -39,6 +39,13 @@ def test_lines_are_alike_in_length_and_the_last_is_not_one_short_word() -> None:
             assert len(lines[-1].words) > 1
 
 
+def test_no_line_begins_with_a_count_that_is_read_with_the_word_before_it() -> None:
+    text = "Begin on 1 and cut at the barline, and the left hand falls exactly on 2 and on 4. It rests on the & of 3."
+    for width in range(180, 400, 5):
+        lines = lines_of(words_of(plain(text), LOOK), width)
+        assert not {"1", "2", "4.", "&", "3."} & {line.split()[0] for line in said(lines)}
+
+
 def test_the_first_line_leaves_room_for_a_label() -> None:
     lines = lines_of(words_of(plain(TEXT), LOOK), 200, first=60)
     assert lines[0].width <= 140 < lines[1].width

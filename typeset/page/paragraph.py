@@ -19,6 +19,8 @@ _SPACES = re.compile(r"[ \n]+")
 _HYPHEN = "-"
 _LEAST_FULL = 0.7
 _PARTING = 0.7
+_BEHIND = 2.5
+_LONGEST_SIGN = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +148,8 @@ def lines_of(
 ) -> tuple[Line, ...]:
     """Break words into lines no wider than `width`; the first one begins `first` points in.
 
-    Among all ways to break, the one whose lines are most alike in length, and whose last line is not one
-    short word. Words are parted only where lines would be very uneven without, which they may be in a title;
+    Among all ways to break, the one whose lines are most alike in length, whose last line is not one
+    short word, and in which no line begins with a count. Words are parted only where lines would be very uneven without, which they may be in a title;
     a word wider than a line is parted, and cut where it has no parts.
     """
     lines = _broken([piece for word in words for piece in _cut(word, width - first)], width, first)
@@ -168,6 +170,12 @@ def _is_uneven(lines: Sequence[Line], width: float, first: float) -> bool:
     )
 
 
+def _hangs(word: Word) -> bool:
+    """True for a count or a sign, such as `4.` or `&`, which is read with the word before it."""
+    text = "".join(one.words for one in word.fragments)
+    return len(text) <= _LONGEST_SIGN and not any(map(str.isalpha, text))
+
+
 def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ...]:
     if not words:
         return ()
@@ -184,6 +192,7 @@ def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ..
                 break
             cost = best[start][0] + _cost(natural, room, is_last=end == len(words), is_only=start == 0)
             cost += _PARTING if words[end - 1].hyphen else 0.0
+            cost += _BEHIND if start and _hangs(words[start]) else 0.0
             if cost < best[end][0]:
                 best[end] = (cost, start)
     breaks = [len(words)]
