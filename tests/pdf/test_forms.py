@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from concurrent.futures import ThreadPoolExecutor
 
 import pikepdf
 import pytest
@@ -10,6 +11,8 @@ from pypdf import PdfReader, PdfWriter
 from pypdf.generic import DecodedStreamObject, DictionaryObject, NameObject
 
 from tests.engrave.shown import SHOWN, SPLIT
+from typeset.engrave.lilypond import set_sheets
+from typeset.engrave.sheet import sheet_of
 from typeset.engrave.workers import engrave_batch
 from typeset.pdf.forms import FormError, FormShelf, finish, grey, rounded
 from typeset.style.model import Staff
@@ -135,3 +138,13 @@ def test_finishing_keeps_one_page_alone_and_of_that_what_belongs_to_the_block() 
     pages = PdfReader(io.BytesIO(finish(out.getvalue(), 1, (150, 50)))).pages
     assert [page.mediabox.width for page in pages] == [150]
     assert pages[0].get_contents().get_data() == b"0 g 0 0 10 10 re f"  # type: ignore[union-attr]
+
+
+def test_the_same_pdf_is_finished_in_several_threads_at_once() -> None:
+    (proof,) = set_sheets([sheet_of(SHOWN[0], Staff())], Staff().height).proofs
+    assert proof is not None
+    for number in range(20):
+        pdf = proof.pdf + b"\n" * number
+        with ThreadPoolExecutor(8) as executor:
+            made = executor.map(lambda _, pdf=pdf: finish(pdf, -1, (300.0, 100.0)), range(8))
+            assert len(set(made)) == 1

@@ -10,6 +10,7 @@ import hashlib
 import io
 import json
 import re
+import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -55,7 +56,7 @@ def finish(pdf: bytes, page: int, size: tuple[float, float]) -> bytes:
     Pages are counted from 0; -1 is the last. Raises FormError when something stands on it that is neither line,
     shape nor letter.
     """
-    whole = _taken_apart(pdf)
+    whole = _taken_apart(pdf, threading.get_ident())
     found = whole.pages[page]
     contents = found.get_contents()
     content = stream_of(rounded(grey(contents.get_data() if contents is not None else b"")))
@@ -101,8 +102,14 @@ class _Whole:
         return self._copied[key]
 
 
-# A batch's blocks are finished one after the other, and some batches at once.
-_taken_apart = lru_cache(8)(_Whole)
+@lru_cache(8)
+def _taken_apart(pdf: bytes, thread: int) -> _Whole:
+    """A PDF as one thread reads it: a batch's blocks are finished one after the other, and some batches at once.
+
+    Two batches may be the same, such as a snare's sample and a plain stroke's, and pypdf's readers are not for
+    several threads.
+    """
+    return _Whole(pdf)
 
 
 def _copied(found: Mapping[str, PdfObject]) -> _Fonts:
