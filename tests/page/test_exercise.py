@@ -140,6 +140,7 @@ def test_half_a_line_alone_has_its_words_in_the_other_half_beside_the_staff() ->
     assert words.x == pytest.approx((setting.measure + points(setting.style.spacing.gap)) / 2)
     assert staff.y - block.top < words.y < staff.y
     assert find(piece.marks, "On one surface").y < staff.y - block.top
+    assert piece.marks.index(words) < piece.marks.index(staff)  # so that it is read first
 
 
 def test_more_words_than_the_staff_is_tall_begin_beside_the_title_and_make_the_row_taller() -> None:

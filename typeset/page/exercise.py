@@ -95,22 +95,24 @@ def _beside(exercise: Exercise, setting: Setting) -> Part:
     code = recording_code(exercise, setting)
     column = room - (code.room if code else 0.0)
     told = [told_box(exercise, column, setting), ladder(way_of(exercise, setting), column, setting)]
-    top = title.height + head_gap(setting)
-    row = with_words(title.over(box.part, head_gap(setting)), told, top + box.staff, setting)
+    row = with_words(title, box.part, told, box.staff, setting)
     row = with_codes(row, [code], setting.measure, 0)
     note = note_part(exercise.note, setting.measure, setting)
     return row.over(note, _foot_gap(setting)) if note else row
 
 
-def with_words(left: Part, words: Sequence[Part | None], level_with: float, setting: Setting) -> Part:
-    """Something on half a measure with words in the other half.
+def with_words(title: Part, music: Part, words: Sequence[Part | None], staff: float, setting: Setting) -> Part:
+    """A title over music on half a measure, with words in the other half, which are read before the music.
 
-    They begin `level_with` points down, where the staff does, or as much higher as they need to end with it.
+    They begin where the staff does, `staff` points down in the music, or as much higher as they need to end
+    where it does.
     """
     right = pile([part for part in words if part and part.height], _foot_gap(setting))
     step = (setting.measure + points(setting.style.spacing.gap)) / 2
-    down = max(0.0, min(level_with, left.height - right.height))
-    return left.beside(Part(moved(right.marks, 0, down), down + right.height), step)
+    top = title.height + head_gap(setting)
+    down = max(0.0, min(top + staff, top + music.height - right.height))
+    told = title.beside(Part(moved(right.marks, 0, down), down + right.height), step)
+    return told.beside(Part(moved(music.marks, 0, top), top + music.height), 0)
 
 
 def _systems(exercise: Exercise, reach: Reach, room: float, setting: Setting) -> list[SystemBox]:

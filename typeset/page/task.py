@@ -25,6 +25,9 @@ from .texts import called
 _PENCIL = {"find-the-accents": (4.0, 0.0), "write-the-notes": (9.0, 2.0)}
 """Millimetres over and under the staff for what is written there."""
 
+_FALL = 0.26
+"""Ems that a title's descenders reach under its baseline."""
+
 _COMPARED = 3.0
 """Millimetres between two systems that are compared."""
 
@@ -52,13 +55,11 @@ def _asked(task: Task, setting: Setting) -> list[Part]:
     title, asks = _title(task, setting), spans(setting.sided(task.asks))
     look = small_look(setting)
     if others or not has_columns(setting) or not all(is_half(systems, setting) for systems in task.asked):
-        head = title.over(words_part(asks, look, setting.text_width), look.size * 0.6)
+        head = title.over(words_part(asks, look, setting.text_width), look.size * 0.3)
         return [head.over(first, head_gap(setting)), *others]
     column = (setting.measure - points(setting.style.spacing.gap)) / 2
-    gap = setting.unit + head_gap(setting)
     pencil, _ = _PENCIL.get(task.kind, (0.0, 0.0))
-    left = title.over(first, gap)
-    return [with_words(left, [words_part(asks, look, column)], title.height + gap + points(pencil), setting)]
+    return [with_words(title, first, [words_part(asks, look, column)], points(pencil), setting)]
 
 
 def _asked_line(task: Task) -> Kind | None:
@@ -119,7 +120,7 @@ def _title(task: Task, setting: Setting) -> Part:
     marks.append(Words(0, baseline, number, font, size, style.greys.quiet))
     for index, line in enumerate(lines):
         marks += line.marks(left, baseline + index * look.leading)
-    return Part(tuple(marks), baseline + (len(lines) - 1) * look.leading)
+    return Part(tuple(marks), baseline + (len(lines) - 1) * look.leading + size * _FALL)
 
 
 def _systems(task: Task, setting: Setting) -> Iterator[Part]:
