@@ -228,6 +228,8 @@ def test_a_book_is_in_its_language_alone_on_paper_and_aloud(book: Book, language
     assert foreign(printed(pages), language) == set()
     assert len(heard) > 40
     assert foreign(heard, language) == set()
+    with pikepdf.open(io.BytesIO(pdf)) as said:
+        assert said.Root.Lang == language
 
 
 def test_an_exercise_as_text_is_in_its_book_s_language(book: Book, language: str) -> None:

@@ -53,6 +53,7 @@ ALIKE = {
         "spoken.diddle": "said in English at the kit",
     },
     "es": {
+        "pages.index.page": "the same abbreviation",
         "spoken.flam": "said in English at the kit",
         "spoken.drag": "said in English at the kit",
         "spoken.buzz": "said in English at the kit",
