@@ -80,9 +80,9 @@ def x_at(plan: dict[str, Any], time: float) -> float:
 
 @pytest.mark.parametrize("exercise", ["groove", "flams"])
 def test_everything_sounds_when_it_is_written(page: Page, served: Served, exercise: str) -> None:
-    wanted = plan(served, exercise, 200)
-    start(page, exercise, 200)
-    page.wait_for_timeout(2600)
+    wanted = plan(served, exercise, 240)
+    start(page, exercise, 240)
+    page.wait_for_timeout(2100)
     page.locator("#play").click()
     lead, around = wanted["countIn"], wanted["round"]
     expected = {time for time, *_ in lead["clicks"]}
@@ -101,7 +101,7 @@ def test_everything_sounds_when_it_is_written(page: Page, served: Served, exerci
 def test_the_mark_is_over_the_note_that_sounds(page: Page, served: Served, exercise: str) -> None:
     wanted, book = plan(served, exercise, 160), served.told()["book"]
     start(page, exercise, 160, count_in=False)
-    seen = page.evaluate(WATCH, 3.0)
+    seen = page.evaluate(WATCH, 2.2)
     first = min(page.evaluate("heard"))
     playing = [one for one in seen if not one["waits"]]
     assert len(playing) > 15 and len({one["slot"] for one in playing}) > 6
@@ -141,18 +141,18 @@ def test_what_is_played_once_ends_by_itself_and_goes_round_where_it_is_asked_to(
     expect(page.locator("#play-word")).to_have_text("Play", timeout=6000)
     page.evaluate("heard.length = 0")
     start(page, "once", 240, count_in=False, loop=True)
-    page.wait_for_timeout(2200)
+    page.wait_for_timeout(1600)
     assert page.locator("#play-word").inner_text() == "Stop"
     assert heard(page)[-1] > 1.2
 
 
 def test_a_new_tempo_is_taken_up_in_the_middle_of_the_music(page: Page, served: Served) -> None:
     start(page, "groove", 60, count_in=False)
-    page.wait_for_timeout(900)
+    page.wait_for_timeout(600)
     page.locator("#faster").click()
     page.fill("#tempo", "240")
     page.locator("#tempo").dispatch_event("change")
-    seen = page.evaluate(WATCH, 1.6)
+    seen = page.evaluate(WATCH, 1.3)
     assert page.locator("#play-word").inner_text() == "Stop"
     page.locator("#play").click()
     late = [one for one in seen[-12:] if not one["waits"]]

@@ -121,7 +121,7 @@ function takeUp(exercise) {
   const { number, title, level, ceiling } = exercise;
   byId("chosen-title").textContent = `${number}  ${title}`;
   byId("chosen-title").lang = seen.book.language;
-  byId("chosen-about").textContent = `level ${level}, can be played up to ${ceiling}`;
+  byId("chosen-about").textContent = `level ${level}, up to ${ceiling}`;
   byId("unit").textContent = `${UNITS[exercise.unit] ?? "beats"} a minute`;
   byId("handout-exercise").value = exercise.id;
   byId("print").disabled = byId("play").disabled = false;
