@@ -1,5 +1,6 @@
 """Which characters can be printed, held to what the typesetting library reads from the same files."""
 
+import json
 import subprocess
 import sys
 
@@ -15,6 +16,7 @@ from typeset.page.paragraph import Look
 from typeset.page.repertoire import characters_of, described, missing_characters
 from typeset.wording import wording
 from typeset.wording.catalogue import languages
+from typeset.wording.values import words_of
 
 from .made import a_style
 
@@ -70,6 +72,7 @@ def test_what_an_italic_lacks_is_set_upright() -> None:
 def test_every_phrase_of_ours_can_be_printed_in_every_face(language: str, family: str) -> None:
     style = a_style(type={"text": family, "letters": family})
     assert not missing_characters("\n".join(wording(language).phrases.values()), style)
+    assert not missing_characters(json.dumps(words_of(language).entries, ensure_ascii=False), style)
 
 
 def test_nothing_is_drawn_that_its_font_has_no_glyph_for() -> None:
