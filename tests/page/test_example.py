@@ -41,14 +41,17 @@ def test_in_a_narrow_margin_a_shorter_line_moves_in() -> None:
     assert music(setting).scale == 1
 
 
-def test_where_there_is_no_shorter_one_it_is_scaled() -> None:
+def test_where_there_is_no_shorter_one_it_keeps_its_size_and_is_named_from_the_top() -> None:
     book = a_book(a_chapter(1, [an_exercise("1.1")]))
     setting = a_setting(book, a_style(margins={"inner": 14}))
     (piece,) = example(book, setting)
     (one,) = (mark for mark in piece.marks if isinstance(mark, Music))
-    assert one.scale < 1
+    assert one.scale == 1
     block = setting.blocks[one.engraving]
-    assert one.x + block.right * one.scale <= setting.measure + 0.01
+    assert one.x + block.right <= setting.measure + 0.01
+    assert "From the top: staff, sticking, count." in [
+        mark.words for mark in piece.marks if isinstance(mark, Words)
+    ]
 
 
 @pytest.mark.parametrize("style", style_names())
