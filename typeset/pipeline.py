@@ -18,7 +18,7 @@ from .exchange.hand_on import FORMS as HANDED_ON
 from .exchange.hand_on import SCORES, hand_on
 from .exchange.spoken import spoken
 from .manuscript import Reading, read
-from .manuscript.figures import read_figures
+from .manuscript.figures import Figures, read_figures
 from .manuscript.models import Edition, Manuscript
 from .page import DoesNotFit
 from .pdf.output import AS_BOOK, NotForPress, Output
@@ -110,7 +110,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     if manuscript is None:
         return Checked(None, None, None, in_order(problems))
     style = _gathered(lambda: _style(manuscript, edition), problems)
-    figures = _gathered(lambda: read_figures(manuscript.folder, manuscript.player), problems)
+    figures = _gathered(lambda: _figures(manuscript), problems)
     book = None
     if style and figures:
         composition = compose(manuscript, style.spacing, figures, edition, Lettering.of(style))
@@ -118,6 +118,11 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
         problems += proofread(manuscript, style, composition.book)
         book = composition.book
     return Checked(manuscript, None if errors_of(problems) else book, style, in_order(problems))
+
+
+def _figures(manuscript: Manuscript) -> Figures:
+    read_for = read_figures(manuscript.folder, manuscript.player)
+    return read_for.at_kit(manuscript.kit, manuscript.kit_mark or Mark(manuscript.path))
 
 
 def _style(manuscript: Manuscript, edition: Edition) -> Style:

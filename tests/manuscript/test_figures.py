@@ -5,7 +5,7 @@ import pytest
 
 from typeset.manuscript.figures import KITS, PLAYERS, read_figures, standard_figures
 from typeset.pattern.sound import SOUNDS
-from typeset.problem import BookError
+from typeset.problem import BookError, Mark
 from typeset.shipped import shelf
 
 
@@ -156,3 +156,16 @@ def test_all_that_is_wrong_comes_at_once(beside) -> None:
     with pytest.raises(BookError) as caught:
         read_figures(beside)
     assert [problem.mark.file.name for problem in caught.value.problems] == ["players.yaml", "levels.yaml"]
+
+
+def test_a_book_may_be_for_another_kit() -> None:
+    figures = standard_figures().at_kit("three-piece", Mark(Path("book.yaml"), 3, 6))
+    assert figures.kit.targets["crash"] == figures.kit.targets["ride"]
+
+
+def test_a_kit_that_nobody_declared_is_told_where_it_is_named() -> None:
+    with pytest.raises(BookError) as told:
+        standard_figures().at_kit("four-pice", Mark(Path("book.yaml"), 3, 6))
+    assert str(told.value.problems[0]) == (
+        "book.yaml:3:6: 'four-pice' is no kit; there are three-piece, four-piece, five-piece; did you mean 'four-piece'?"
+    )

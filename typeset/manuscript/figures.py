@@ -5,7 +5,7 @@ Each file is looked for beside the book first, then among what travels with the 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, Literal, TypeVar
@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 from ..judge.kit import Kit, Target
 from ..judge.level import Share, Weights
 from ..judge.player import LimbTimes, Player
+from ..nearest import meant
 from ..pattern.sound import SOUNDS
 from ..problem import BookError, Mark, Problem
 from ..shipped import shelf
@@ -37,13 +38,14 @@ Number = Annotated[float, Field(ge=0, le=1000, allow_inf_nan=False)]
 class Figures:
     """What the judge goes by: players and kits by name, and the weights of the levels.
 
-    `usual` names the player that printed ceilings are for.
+    `usual` names the player that printed ceilings are for, `usual_kit` the kit that moves are measured on.
     """
 
     players: dict[str, Player]
     usual: str
     kits: dict[str, Kit]
     weights: Weights
+    usual_kit: str = USUAL_KIT
 
     @property
     def player(self) -> Player:
@@ -52,8 +54,15 @@ class Figures:
 
     @property
     def kit(self) -> Kit:
-        """The kit that moves are measured on."""
-        return self.kits[USUAL_KIT]
+        """The kit that moves are measured on, and that the drum key draws."""
+        return self.kits[self.usual_kit]
+
+    def at_kit(self, name: str, mark: Mark) -> Figures:
+        """The same figures for another kit. Raises BookError, for the place that names it, where there is none."""
+        if name not in self.kits:
+            known = ", ".join(self.kits)
+            raise BookError([Problem(mark, f"'{name}' is no kit; there are {known}{meant(name, self.kits)}")])
+        return replace(self, usual_kit=name)
 
 
 @cache

@@ -12,6 +12,7 @@ from ..pattern.order import Order
 from ..problem import Mark
 from .exercise import ExerciseText, Settings, TextBlock
 from .fields import as_list
+from .figures import USUAL_KIT
 from .isbn import read_isbn
 from .marked import Marked
 from .reads import TEXT, Listed, Reads, matching
@@ -141,6 +142,8 @@ class About(Marked):
     """a style by its name: one of those that travel with the program, or a file beside the book"""
     player: Player | None = None
     """whose ceilings are printed"""
+    kit: Word = USUAL_KIT
+    """a kit by its name: one of those that travel with the program, or a file in kits/ beside the book"""
     sound_levels: Annotated[tuple[Decibels, ...], Listed(as_list)] = ()
     """in dBA, for the table on the care page"""
     recordings: Annotated[Recordings, Reads(read_recordings, matching(r"\{number\}"))] | None = None
@@ -151,6 +154,11 @@ class About(Marked):
     """the pages after them"""
     editions: dict[Name, Edition] = Field(default_factory=dict)
     """a name for each further PDF of the same book"""
+
+    @property
+    def kit_mark(self) -> Mark | None:
+        """Where it names its kit, if it does."""
+        return self.mark_where_said("kit")
 
     @property
     def style_mark(self) -> Mark | None:
