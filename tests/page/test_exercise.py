@@ -57,6 +57,17 @@ def test_tempo_feel_and_times_end_where_the_staff_ends() -> None:
     assert {"60–100", "swung eighths", "play 4 times"} <= set(words)
 
 
+def test_under_a_title_that_would_take_many_lines_beside_it_the_tempo_has_a_line_of_its_own() -> None:
+    long = "As slowly as the last of the neighbours closes the door"
+    left, right = an_exercise("1.1", title="Left", **HALF), an_exercise("1.2", title=long, times=4, **HALF)
+    (piece,) = exercise_pieces([left, right], set_for(left, right))
+    times = find(piece.marks, "play 4 times")
+    title = [mark for mark in piece.marks if isinstance(mark, Words) and mark.words in long and " " in mark.words]
+    assert len(title) == 2
+    assert times.y > max(line.y for line in title)
+    assert find(piece.marks, "1.2").y == title[0].y
+
+
 def test_one_tempo_is_one_number_and_a_style_may_leave_it_out() -> None:
     exercise = an_exercise("1.1")
     exercise = replace(exercise, tempo=replace(exercise.tempo, goal=60))  # type: ignore[type-var]

@@ -6,7 +6,7 @@ from typeset.page.families import CUTS
 from typeset.page.hyphens import syllables
 from typeset.page.marks import Words
 from typeset.page.markup import Span
-from typeset.page.paragraph import Look, lines_of, words_of
+from typeset.page.paragraph import Look, lines_of, title_lines, words_of
 from typeset.page.setting import points
 
 GERMAN = (
@@ -66,6 +66,14 @@ def test_words_are_parted_in_a_narrow_column_and_nothing_is_lost() -> None:
     assert [line for line in parted if line.endswith("-")]
     joined = "".join(line[:-1] if line.endswith("-") else f"{line} " for line in parted)
     assert joined.strip() == text
+
+
+def test_a_title_parts_no_word_that_a_line_can_hold() -> None:
+    look = Look(CUTS["source-serif"], 9.5, 12, language="en")
+    title = "Repetitions understandably notwithstanding"
+    whole = title_lines(title, look, points(30))
+    assert [len(line.words) for line in whole] == [1, 1, 1]
+    assert len(title_lines(title, look, points(15))) > 3
 
 
 def test_a_parted_line_is_no_wider_than_its_room() -> None:
