@@ -149,8 +149,9 @@ def lines_of(
     """Break words into lines no wider than `width`; the first one begins `first` points in.
 
     Among all ways to break, the one whose lines are most alike in length, whose last line is not one
-    short word, and in which no line begins with a count. Words are parted only where lines would be very uneven without, which they may be in a title;
-    a word wider than a line is parted, and cut where it has no parts.
+    short word, and in which no line begins with a count. Words are parted only where lines would be very
+    uneven without, which they may be in a title; a word wider than a line is parted, and cut where it has
+    no parts.
     """
     lines = _broken([piece for word in words for piece in _cut(word, width - first)], width, first)
     if may_be_uneven or not _is_uneven(lines, width, first):

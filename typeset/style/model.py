@@ -314,7 +314,7 @@ class ExerciseLook(Part):
     lineage: bool = True
     """say which exercise it grew out of, as `from 1.2`"""
     changes: Literal["mark", "tint", "none"] = "mark"
-    """mark each note that differs from that exercise: a short bar under its count, or a grey band behind its letters"""
+    """mark each note that differs from that one: a short bar under its count, or a grey band behind its letters"""
     tempo: bool = True
     """print the tempo mark"""
     care_above: Annotated[int, Field(ge=20, le=400)] = 160
