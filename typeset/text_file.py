@@ -99,8 +99,13 @@ def _is_unseen(letter: str) -> bool:
 
 def short(words: str) -> str:
     """Words as a message says them: not too long, and nothing in them that only steers."""
-    shown = words if words.isprintable() else "".join(map(_harmless, words))
+    shown = harmless(words)
     return f"{shown[:57]}..." if len(shown) > 60 else shown
+
+
+def harmless(words: str) -> str:
+    """Words on one line in which nothing steers: what is not seen is a sign for that."""
+    return words if words.isprintable() else "".join(map(_harmless, words))
 
 
 def _harmless(letter: str) -> str:

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from .terminal import say
+
 # Everything else is imported where it is used, so that --help answers at once.
 if TYPE_CHECKING:
     from ..kept import Kept
@@ -26,7 +28,7 @@ def store(
     folder = store_folder()
     if clear:
         removed = clear_away(folder)
-        typer.echo(f"{folder}: {_amount(removed, 'file')} removed")
+        say(f"{folder}: {_amount(removed, 'file')} removed")
         return
     kept = kept_in(folder)
     rows = {
@@ -39,7 +41,7 @@ def store(
         rows |= {"last used": _day(kept[-1]), "unused since": _day(kept[0])}
     width = max(map(len, rows))
     for name, value in rows.items():
-        typer.echo(f"{name:<{width}}  {value}")
+        say(f"{name:<{width}}  {value}")
 
 
 def _amount(kept: Sequence[Kept], what: str) -> str:

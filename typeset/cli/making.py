@@ -11,7 +11,7 @@ import typer
 
 from .completing import edition_names, exercise_names, style_names, words_of
 from .options import BookPath, Click, Cluster, CountIn, Ladder, SwingRatio, Times, existing, performance_of
-from .terminal import HAS_ERRORS, progress, refuse, tell, tell_made
+from .terminal import HAS_ERRORS, progress, refuse, say, tell, tell_made
 
 # Everything else is imported where it is used, so that --help answers at once.
 if TYPE_CHECKING:
@@ -29,8 +29,8 @@ def new(folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder
     except NotEmpty as error:
         refuse(str(error))
     for file in files:
-        typer.echo(f"{file} written")
-    typer.echo(f"next: shedbook build {folder}")
+        say(f"{file} written")
+    say(f"next: shedbook build {folder}")
 
 
 def build(
@@ -157,7 +157,7 @@ def sound(
     folder = out or Path("build") / f"{checked.manuscript.name}-sound"
     with progress("recording") as advance:
         recorded = playalongs.record(sound_book, folder, form, performance, Run(jobs, fresh, advance))
-    typer.echo(f"{recorded.folder}: {recorded.made} recordings made, {recorded.kept} as they were")
+    say(f"{recorded.folder}: {recorded.made} recordings made, {recorded.kept} as they were")
 
 
 def take(
@@ -180,4 +180,4 @@ def take(
         sys.stdout.buffer.write(taken.text.encode())
     else:
         building.write_whole(out, taken.text.encode())
-        typer.echo(f"{out} written, with {taken.exercises} exercise{'' if taken.exercises == 1 else 's'}")
+        say(f"{out} written, with {taken.exercises} exercise{'' if taken.exercises == 1 else 's'}")

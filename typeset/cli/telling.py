@@ -12,7 +12,7 @@ import typer
 from .columns import table
 from .completing import exercise_names, schema_kinds, step_names, words_of
 from .options import BookPath, Click, CountIn, Ladder, SwingRatio, Tempo, Times, existing, performance_of
-from .terminal import HAS_ERRORS, refuse, tell
+from .terminal import HAS_ERRORS, refuse, say, tell
 
 # Everything else is imported where it is used, so that --help answers at once.
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ def check(
         return
     sound = checked.sound_book()
     tell(checked.problems)
-    typer.echo(table(sound.exercises))
+    say(table(sound.exercises))
 
 
 def _check_curriculum(path: Path, json: bool) -> None:
@@ -54,7 +54,7 @@ def _check_curriculum(path: Path, json: bool) -> None:
         return
     sound = checked.sound_curriculum()
     tell(checked.problems)
-    typer.echo(curriculum_text(sound))
+    say(curriculum_text(sound))
 
 
 def _tell_json(problems: Sequence[Problem], exercises: Sequence[Exercise] = ()) -> None:
@@ -62,7 +62,7 @@ def _tell_json(problems: Sequence[Problem], exercises: Sequence[Exercise] = ()) 
     from ..exchange.json import check_json
     from ..problem import errors_of
 
-    typer.echo(check_json(problems, exercises))
+    say(check_json(problems, exercises))
     if errors_of(problems):
         sys.exit(HAS_ERRORS)
 
@@ -75,7 +75,7 @@ def list_exercises(
     from ..exchange.json import list_json
 
     exercises = pipeline.check(existing(book)).sound_book().exercises
-    typer.echo(list_json(exercises) if json else table(exercises))
+    say(list_json(exercises) if json else table(exercises))
 
 
 def show(
@@ -118,7 +118,7 @@ def show(
         sys.stdout.buffer.write(shown)
     else:
         building.write_whole(out, shown)
-        typer.echo(f"{out} written")
+        say(f"{out} written")
 
 
 def schema(
@@ -139,7 +139,7 @@ def schema(
 
     if out is not None and kind is None:
         for file in write_schemas(out):
-            typer.echo(f"{file} written")
+            say(f"{file} written")
         return
     if kind is None:
         refuse(f"say of which kind of file: {', '.join(kinds())}; or where all of them go, with --out DIR")
@@ -157,9 +157,9 @@ def steps(
     from .. import reference
 
     if name is None:
-        typer.echo(reference.all_steps())
+        say(reference.all_steps())
         return
     try:
-        typer.echo(reference.one_step(name))
+        say(reference.one_step(name))
     except KeyError as error:
         refuse(str(error.args[0]))

@@ -11,11 +11,23 @@ from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
 
+from ..text_file import harmless
+
 if TYPE_CHECKING:
     from ..built import Built, Progress
     from ..problem import Problem
 
 HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE, STOPPED = 1, 2, 3, 130
+
+
+def say(words: str, *, err: bool = False) -> None:
+    """Lines on standard output, or on standard error.
+
+    What a file or its name says steers no terminal; colours are our own.
+    """
+    stream = sys.stderr if err else sys.stdout
+    shown = "\n".join(map(harmless, words.split("\n")))
+    typer.echo(shown.encode(stream.encoding or "utf-8", "replace").decode(stream.encoding or "utf-8"), err=err)
 
 
 def refuse(what: str) -> NoReturn:
@@ -25,25 +37,28 @@ def refuse(what: str) -> NoReturn:
 
 def stop(what: str, status: int) -> NoReturn:
     """Say what happened and leave with an exit status."""
-    typer.echo(f"shedbook: {what}", err=True)
+    say(f"shedbook: {what}", err=True)
     sys.exit(status)
 
 
 def tell_made(files: Mapping[Path, Built]) -> None:
     """Each warning once, and what the store could not take, then a line for each file."""
     for warning in dict.fromkeys(warning for built in files.values() for warning in built.warnings):
-        typer.echo(warning, err=True)
+        say(warning, err=True)
     for reason in dict.fromkeys(built.not_kept for built in files.values() if built.not_kept):
-        typer.echo(f"warning: {reason}", err=True)
+        say(f"warning: {reason}", err=True)
     for file, built in files.items():
-        typer.echo(_summary(file, built))
+        say(_summary(file, built))
 
 
 def tell(problems: Sequence[Problem]) -> None:
     """Each problem on a line of its own; in colour where a person reads it."""
     in_colour = has_colour(sys.stderr)
     for problem in problems:
-        typer.echo(_coloured(problem) if in_colour else str(problem), err=True)
+        if in_colour:
+            typer.echo(_coloured(problem), err=True)
+        else:
+            say(str(problem), err=True)
 
 
 def has_colour(stream: TextIO) -> bool:
@@ -54,8 +69,8 @@ def has_colour(stream: TextIO) -> bool:
 def _coloured(problem: Problem) -> str:
     """The line of a problem: its place stands back, a warning is yellow, an error red."""
     is_warning = problem.weight.value == "warning"
-    place = typer.style(f"{problem.mark}:", dim=True)
-    what = typer.style(problem.what, fg="yellow" if is_warning else "red")
+    place = typer.style(harmless(f"{problem.mark}:"), dim=True)
+    what = typer.style(harmless(problem.what), fg="yellow" if is_warning else "red")
     return f"{place} {'warning: ' if is_warning else ''}{what}"
 
 

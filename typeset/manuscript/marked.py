@@ -54,6 +54,12 @@ class Marked(BaseModel):
 
     @classmethod
     @cache
+    def required_keys(cls) -> frozenset[str]:
+        """The keys that an author has to write."""
+        return frozenset(field.alias or name for name, field in cls.model_fields.items() if field.is_required())
+
+    @classmethod
+    @cache
     def readers(cls) -> dict[str, tuple[str, TypeAdapter[Any]]]:
         """For each key its field and what reads it alone, for parts in which another key is wrong."""
         return {

@@ -148,9 +148,10 @@ class Reader:
             made, wrong = _salvaged(model, written, stand_ins)
         if not isinstance(written, WrittenMap):
             return made
-        vital = MUSIC if model is ExerciseText else written.keys()
+        vital = MUSIC if model is ExerciseText else {*written.keys(), *model.required_keys()}
+        lacking = vital & model.required_keys() - written.keys()
         broken = written.cut or any(key in wrong or getattr(written.get(key), "broken", False) for key in vital)
-        return made.placed(written, broken)
+        return made.placed(written, broken or bool(lacking))
 
     def read_book(self, root: WrittenMap) -> Manuscript:
         """A book by its book.yaml."""

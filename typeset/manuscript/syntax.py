@@ -139,6 +139,10 @@ _RULES: tuple[tuple[str, Callable[[_Break], Finding]], ...] = (
     ("unexpected end of stream", lambda found: (found.opened, "this quote is never closed")),
     ("unexpected document indicator", lambda found: (found.opened, "this quote is never closed")),
     (
+        "hexdecimal",
+        lambda found: (found.here, "after \\x, \\u or \\U in double quotes come the digits of a character's code"),
+    ),
+    (
         "escape",
         lambda found: (found.here, "in double quotes a backslash begins a special sign; use single quotes"),
     ),
