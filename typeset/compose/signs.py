@@ -11,7 +11,7 @@ from ..pattern.grid import Grid
 from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from ..pattern.sound import SNARE
-from ..pattern.stroke import SILENCE, Slot, Stroke
+from ..pattern.stroke import Slot, Stroke
 from .book import REPEAT_ROOM, Ending, Exercise, Hairpin, Sign, System, Volta
 
 _LEAD, _TAIL = 6.5, 1.2
@@ -45,9 +45,10 @@ def _endings(space: float) -> System:
 
 
 def _pickup(space: float) -> System:
-    made = _system(space, 5.4, [_bar(((_NOTE, SILENCE), (_NOTE, SILENCE)))])
-    upbeat = pickup_bar(_TWO, Grid.of("8ths"), [_NOTE])
-    return replace(made, pickup=upbeat, width=made.width + 2.7 * space)
+    quarter = 3.6
+    made = _system(space, quarter, [_bar(((_NOTE,), (_NOTE,)))])
+    upbeat = pickup_bar(_TWO, Grid.of("quarters"), [_NOTE])
+    return replace(made, pickup=upbeat, width=made.width + quarter * space)
 
 
 def _swell(space: float) -> System:

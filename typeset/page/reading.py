@@ -29,7 +29,9 @@ from .setting import Setting, points
 
 HOW_TO_READ = "page how-to-read"
 _SHOWN_RUNGS = 3
-_IN_LIST = 12.0
+_IN_LIST, _IN_SIGNS = 12.0, 1.0
+"""How bad it is to part rows that belong together, and rows of signs, each of which stands for itself."""
+
 _COUNT_LEADING = 1.9
 """From line to line of counts, in their heights."""
 
@@ -64,14 +66,14 @@ def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
         yield row(None, say[f"{key}counting"], setting)
         yield from _last_with_space(_count_rows(book, setting), setting)
     yield from _last_with_space(_stroke_rows(book, setting), setting)
-    yield from _last_with_space(_sign_rows(book, setting), setting)
+    yield from _last_with_space(_sign_rows(book, setting), setting, _IN_SIGNS)
     yield from _play_rows(book, setting)
 
 
-def _last_with_space(pieces: Iterator[Piece], setting: Setting) -> Iterator[Piece]:
+def _last_with_space(pieces: Iterator[Piece], setting: Setting, reluctance: float = _IN_LIST) -> Iterator[Piece]:
     """The rows of a list, parted unwillingly, with as much white after the last as after a text."""
     rows = list(pieces)
-    yield from (replace(row, reluctance=_IN_LIST) for row in rows[:-1])
+    yield from (replace(row, reluctance=reluctance) for row in rows[:-1])
     if rows:
         yield replace(rows[-1], after=setting.unit * 3, stretch=setting.unit * 3)
 
