@@ -17,6 +17,7 @@ from typing import Any
 from ..compose.book import Book, Exercise
 from ..problem import OutsideError
 from .midi import midi_file
+from .ogg import with_serial
 from .performance import AS_WRITTEN, Performance
 
 FORMS = {"wav": ("WAV", "PCM_16"), "opus": ("OGG", "OPUS")}
@@ -78,7 +79,7 @@ def render(exercise: Exercise, form: str, tags: Tags, performance: Performance =
             file.artist = tags.artist
         file.comment = mark_of(exercise, form, tags, performance)
         file.write(samples)
-    return content.getvalue()
+    return with_serial(content.getvalue()) if form == "opus" else content.getvalue()
 
 
 def mark_of(exercise: Exercise, form: str, tags: Tags, performance: Performance = AS_WRITTEN) -> str:
