@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from functools import cached_property
 
 from ..judge.kit import Kit
 from ..pattern.bar import Bar, Pattern
@@ -231,7 +233,7 @@ class Text:
 Item = Exercise | Task | Text
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Chapter:
     """A chapter: its number (1, 2, ...), title, opening text, and what stands in it, in order."""
 
@@ -240,18 +242,18 @@ class Chapter:
     intro: str
     items: tuple[Item, ...]
 
-    @property
+    @cached_property
     def exercises(self) -> tuple[Exercise, ...]:
         """The exercises alone."""
         return tuple(item for item in self.items if isinstance(item, Exercise))
 
-    @property
+    @cached_property
     def tasks(self) -> tuple[Task, ...]:
         """The tasks alone."""
         return tuple(item for item in self.items if isinstance(item, Task))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Book:
     """A whole book. `front` and `back` name its pages before and after the chapters, in order.
 
@@ -278,21 +280,30 @@ class Book:
     signs: tuple[Sign, ...] = ()
     isbn: str | None = None
 
-    @property
+    @cached_property
     def exercises(self) -> tuple[Exercise, ...]:
         """All exercises of all chapters."""
         return tuple(exercise for chapter in self.chapters for exercise in chapter.exercises)
 
-    @property
+    @cached_property
     def tasks(self) -> tuple[Task, ...]:
         """All tasks of all chapters."""
         return tuple(task for chapter in self.chapters for task in chapter.tasks)
+
+    @cached_property
+    def places(self) -> Mapping[str, tuple[int, int]]:
+        """For each exercise by its id its chapter and its place in that, from 0."""
+        return {
+            exercise.id: (number, place)
+            for number, chapter in enumerate(self.chapters)
+            for place, exercise in enumerate(chapter.exercises)
+        }
 
     def find(self, name: str) -> Exercise | None:
         """An exercise by its id or its number; None where there is none."""
         return next((one for one in self.exercises if name in (one.id, one.number)), None)
 
-    @property
+    @cached_property
     def engravings(self) -> tuple[Engraving, ...]:
         """Everything to engrave, each once, in the order of the pages."""
         exercises = (system for exercise in self.exercises for system in exercise.systems)

@@ -101,11 +101,7 @@ class Run:
 
 def runs_of(exercises: Sequence[Exercise], book: Book) -> tuple[Run, ...]:
     """Exercises, given in the book's order, as runs of three and more and as single ones."""
-    places = {
-        exercise.id: (number, place)
-        for number, chapter in enumerate(book.chapters)
-        for place, exercise in enumerate(chapter.exercises)
-    }
+    places = book.places
     rows: list[list[Exercise]] = []
     for exercise in exercises:
         chapter, place = places[exercise.id]
@@ -136,7 +132,8 @@ def numbers_alone(exercises: Sequence[Exercise], book: Book) -> list[Span]:
 
 def numbers_or_throughout(exercises: Sequence[Exercise], book: Book, setting: Setting) -> list[Span]:
     """Numbers; where hardly one is missing, that it is throughout, and in which few it is not."""
-    missing = [one for one in book.exercises if one not in exercises]
+    listed = {one.id for one in exercises}
+    missing = [one for one in book.exercises if one.id not in listed]
     if len(exercises) < _MOSTLY * len(book.exercises) or len(runs_of(exercises, book)) < len(
         runs_of(missing, book)
     ):

@@ -34,6 +34,17 @@ class Bar:
     meter: Meter
     beats: tuple[Beat, ...]
 
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __reduce__(self) -> tuple[type[Bar], tuple[Meter, tuple[Beat, ...]]]:
+        """It travels without what was worked out from it: its hash is another in another process."""
+        return Bar, (self.meter, self.beats)
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.meter, self.beats))
+
     @cached_property
     def lead(self) -> Fraction:
         """What a pickup lacks at its beginning, as a fraction of a whole note; 0 in a whole bar."""
