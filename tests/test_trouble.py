@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from typeset.claim import fresh_name
 from typeset.kept import kept_in
 
 PROGRAM = Path(__file__).parents[1]
@@ -208,6 +209,16 @@ def test_flipped_bits_are_engraved_again_and_mended(desk: Desk) -> None:
     assert desk.build()[0] == 0
     assert desk.pdf.read_bytes() == wanted
     assert "; 0 systems engraved" in desk.build()[1]
+
+
+def test_a_build_that_engraves_nothing_clears_what_a_killed_one_left_too(desk: Desk) -> None:
+    for place in (desk.out, desk.temporary, desk.store / "blocks" / "00"):
+        place.mkdir(exist_ok=True)
+        (place / fresh_name()).mkdir()
+        (place / fresh_name(".pdf")).write_bytes(b"half")
+    shutil.rmtree(desk.store / "builds")
+    assert "; 0 systems engraved" in desk.build()[1]
+    assert drafts_in(desk.place) == []
 
 
 def test_builds_at_once_into_the_same_place_do_not_disturb_each_other(desk: Desk) -> None:

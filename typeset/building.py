@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from .built import Built, Run, SheetOrder
-from .claim import clear_left_behind
+from .claim import clear_left_behind, working_place
 from .curricula import is_curriculum, make_curriculum
 from .kept import limit, sweep
 from .pdf.output import AS_BOOK, Output
@@ -102,6 +102,7 @@ class _Kept:
         """Where something was made, room is made for it; whoever stops a build does not wait for that."""
         if self._is_added_to and (kind is None or issubclass(kind, Exception)):
             sweep(store_folder(), self._limit, self._began)
+            clear_left_behind(working_place())
 
     def found_or(
         self, make: Callable[[], tuple[Built, ...]], key: str, worth_keeping: Callable[[], bool] = lambda: True

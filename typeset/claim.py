@@ -46,6 +46,13 @@ def take(path: Path, opened: int) -> bool:
         return False
 
 
+def working_place() -> Path:
+    """Where working folders are made: among the system's temporary files."""
+    import tempfile  # heavy, and a build that is found has none
+
+    return Path(tempfile.gettempdir())
+
+
 @contextmanager
 def claimed_folder(place: Path) -> Iterator[Path]:
     """A new, empty folder in a place, claimed as long as it is used, and removed then. Raises OSError."""

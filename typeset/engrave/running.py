@@ -7,14 +7,13 @@ import re
 import shutil
 import signal
 import subprocess
-import tempfile
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from ..claim import claimed_folder, clear_left_behind
+from ..claim import claimed_folder, clear_left_behind, working_place
 from ..problem import OutsideError
 
 # What the engraver is told of the user's surroundings: where programs, fonts and their caches are.
@@ -229,7 +228,7 @@ def working_folder() -> Iterator[Path]:
 
     Raises OutsideError where there is no room for it.
     """
-    place = Path(tempfile.gettempdir())
+    place = working_place()
     clear_left_behind(place)
     try:
         with claimed_folder(place) as folder:
