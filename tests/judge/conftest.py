@@ -106,17 +106,14 @@ def random_pattern() -> Callable[[random.Random], Pattern]:
         bars = range(dice.choice([1, 1, 1, 2]))
         return Pattern(
             tuple(
-                bar.with_slots([_random_slot(dice, limbs, surfaces, rests, odd) for _ in bar.slots])
-                for _ in bars
+                bar.with_slots([_random_slot(dice, limbs, surfaces, rests, odd) for _ in bar.slots]) for _ in bars
             )
         )
 
     return make
 
 
-def _random_slot(
-    dice: random.Random, limbs: list[Limb], surfaces: list[Sound], rests: float, odd: float
-) -> Slot:
+def _random_slot(dice: random.Random, limbs: list[Limb], surfaces: list[Sound], rests: float, odd: float) -> Slot:
     if dice.random() < rests:
         return ()
     together = dice.sample(limbs, min(dice.choice([1, 1, 1, 2]), len(limbs)))

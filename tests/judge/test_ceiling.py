@@ -12,6 +12,7 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.stroke import Stroke
+from typeset.pattern.swing import EIGHTH, SIXTEENTH, Swing
 from typeset.pattern.tempo import FASTEST
 
 BY_HAND = {
@@ -57,6 +58,47 @@ def test_ceilings_come_out_as_worked_out_by_hand(name, played, player, kit) -> N
     assert found.tempo == tempo
     assert found.cause is not None
     assert (found.cause.kind, str(found.cause.start), str(found.cause.end)) == (kind, start, end)
+
+
+SWUNG = {
+    # After twice the time the short third of a quarter is a rebound: 60 / (3 × 0.1) = 200.
+    "one hand in swung eighths": ({"order": "R", "grid": "8ths"}, EIGHTH, 200, "1&", "2"),
+    # A move from the late eighth to the next beat, 150 + 90 ms: 60 / (3 × 0.24) = 83.3; straight it was 125.
+    "a move in swung eighths": (
+        {"order": "L", "grid": "8ths", "sounds": {6: "floor-tom"}}, EIGHTH, 83, "3&", "4"
+    ),
+    # A double from the late sixteenth to the next, a sixth of a quarter: 60 / (6 × 0.1) = 100.
+    "doubles across swung sixteenths": ({"order": "L R R L"}, SIXTEENTH, 100, "1e", "1&"),
+    # Doubles that begin with the long sixteenth have a third of a quarter, and the way back to the same hand
+    # two thirds: 60 × 2 ÷ (3 × 0.2) = 200. Straight, the doubles would set 150.
+    "doubles on swung sixteenths": ({"order": "R R L L"}, SIXTEENTH, 200, "1", "1e"),
+    # Each hand keeps to its own side of the pair, an eighth apart: as straight, 60 / (2 × 0.2) = 150.
+    "single strokes in swung sixteenths": ({"order": "R L"}, SIXTEENTH, 150, "1", "1&"),
+    # Triplets are what they are: 60 / (3 × 0.15) = 133.3.
+    "triplets": ({"order": "R", "grid": "triplets"}, EIGHTH, 133, "1", "1trip"),
+}
+
+
+@pytest.mark.parametrize("name", SWUNG)
+def test_in_a_swung_exercise_the_short_gaps_limit(name, played, player, kit) -> None:
+    music, note, tempo, start, end = SWUNG[name]
+    found = ceiling(played(**music), True, player, kit, Swing(note=note))
+    assert found.tempo == tempo
+    assert found.cause is not None
+    assert (str(found.cause.start), str(found.cause.end)) == (start, end)
+
+
+def test_a_harder_swing_has_a_lower_ceiling(played, player, kit) -> None:
+    pattern = played("R", grid="8ths")
+    # A quarter of the beat, a rebound: 60 / (4 × 0.1) = 150. Two fifths: 60 × 2 ÷ (5 × 0.15) = 160.
+    assert ceiling(pattern, True, player, kit, Swing(3, 1, EIGHTH)).tempo == 150
+    assert ceiling(pattern, True, player, kit, Swing(3, 2, EIGHTH)).tempo == 160
+
+
+def test_a_diddle_in_a_late_slot_has_half_of_what_is_left(played, player, kit) -> None:
+    found = ceiling(played("R L", grid="8ths", ornaments={2: "diddle"}), True, player, kit, Swing(note=EIGHTH))
+    # A sixth of a quarter: 60 / (6 × 0.1) = 100.
+    assert (found.tempo, found.cause and found.cause.length) == (100, Fraction(1, 24))
 
 
 def test_the_cause_tells_limb_sounds_places_and_time(played, player, kit) -> None:

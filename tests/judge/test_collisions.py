@@ -1,6 +1,12 @@
-from typeset.judge.collisions import Clash, collisions
+from dataclasses import replace
+
+import pytest
+
+from typeset.judge.collisions import Clash, collisions, collisions_of
+from typeset.judge.timeline import timeline
 from typeset.manuscript.figures import standard_figures
-from typeset.pattern.bar import Bar, Beat, Pattern
+from typeset.pattern.bar import Bar, Beat, Pattern, pickup_bar
+from typeset.pattern.grid import Grid
 from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
 from typeset.pattern.mirror import mirrored
@@ -47,9 +53,7 @@ def test_hands_and_feet_together_are_no_collision(kit, played) -> None:
 def test_strokes_together_collide_in_a_linear_exercise_only(kit, played) -> None:
     pattern = played("R L R+K L", meter="2/4", grid="8ths")
     assert collisions(pattern, kit) == ()
-    assert [(one.clash, str(one.place)) for one in collisions(pattern, kit, linear=True)] == [
-        (Clash.TOGETHER, "2")
-    ]
+    assert [(one.clash, str(one.place)) for one in collisions(pattern, kit, linear=True)] == [(Clash.TOGETHER, "2")]
 
 
 def test_hands_cross_when_the_left_is_right_of_the_right_by_more_than_usual(kit, played) -> None:
@@ -75,10 +79,40 @@ def test_a_hand_that_has_no_time_to_leave_is_crossed_too(kit, played) -> None:
 
 
 def test_a_hand_that_has_left_is_not_crossed(kit, played) -> None:
-    pattern = played(
-        "R L R .", bars=1, voices={"R": "ride", "L": "floor-tom"}, sounds={1: "hi-hat", 5: "hi-hat"}
-    )
+    pattern = played("R L R .", bars=1, voices={"R": "ride", "L": "floor-tom"}, sounds={1: "hi-hat", 5: "hi-hat"})
     assert collisions(pattern, kit) == ()
+
+
+def test_in_a_loop_a_hand_comes_back_round_the_end(kit, played) -> None:
+    voices = {"R": "hi-hat", "L": "floor-tom"}
+    around = played("L R . . . . . . . . . . . . . R", voices=voices)
+    assert collisions(around, kit) == ()
+    found = collisions(around, kit, loops=True)
+    assert [(one.clash, str(one.place), one.cm) for one in found] == [(Clash.CROSSED_HANDS, "1", 80)]
+    ended = played("R . . . . . . . . . . . . . R L", voices=voices)
+    assert [str(one.place) for one in collisions(ended, kit, loops=True)] == ["4a"]
+
+
+@pytest.mark.parametrize(("before", "order"), [("R", "L R . . . . . ."), ("K", "L R . . . . . R")])
+def test_bar_1_comes_after_the_pickup_and_after_the_loop_s_end(before: str, order: str, kit, played) -> None:
+    voices = {"R": "hi-hat", "L": "floor-tom"}
+    pattern = played(order, bars=1, voices=voices, meter="2/4")
+    before_it = played(before, voices=voices).slots[:1]
+    opened = replace(pattern, pickup=pickup_bar(Meter.parse("2/4"), Grid.of("16ths"), before_it))
+    found = collisions_of(timeline(opened, with_pickup=True), opened, kit, loops=True)
+    assert [(one.clash, str(one.place)) for one in found] == [(Clash.CROSSED_HANDS, "1")]
+
+
+@pytest.mark.parametrize(("sound", "clash"), [("open-hi-hat", Clash.OPEN_AND_SHUT), ("hi-hat", Clash.SHUT_TWICE)])
+def test_a_stick_and_the_foot_do_not_play_the_hi_hat_at_one_moment(sound: str, clash: Clash, kit) -> None:
+    (found,) = collisions(one_slot(stroke(Limb.RIGHT, sound), stroke(Limb.HAT, "hi-hat-foot")), kit)
+    assert (found.clash, found.limbs) == (clash, (Limb.RIGHT, Limb.HAT))
+    assert found.can_be_played
+
+
+def test_the_stick_may_play_the_hi_hat_between_the_foot_s_strokes(kit, played) -> None:
+    assert collisions(played("H R H R", grid="8ths", voices={"R": "hi-hat"}), kit) == ()
+    assert collisions(played("R+H", grid="8ths", voices={"R": "ride"}), kit) == ()
 
 
 def test_two_sticks_have_no_room_on_a_small_cymbal(kit) -> None:
@@ -103,6 +137,4 @@ def test_a_mirrored_pattern_on_the_mirrored_kit_collides_alike(kit, played) -> N
     pattern = played("R+L . R L R .", voices={"R": "hi-hat", "L": "floor-tom"}, bars=1)
     right, left = collisions(pattern, kit), collisions(mirrored(pattern), kit.mirrored())
     assert len(right) > 1
-    assert [(one.clash, one.place, one.cm) for one in right] == [
-        (one.clash, one.place, one.cm) for one in left
-    ]
+    assert [(one.clash, one.place, one.cm) for one in right] == [(one.clash, one.place, one.cm) for one in left]

@@ -1,4 +1,6 @@
 import random
+from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -6,6 +8,7 @@ from typeset.judge.features import features
 from typeset.manuscript.figures import standard_figures
 from typeset.pattern.bar import Pattern
 from typeset.pattern.mirror import mirrored
+from typeset.pattern.swell import Swell
 
 
 @pytest.fixture
@@ -149,6 +152,16 @@ def test_dynamics_counts_changes_within_a_limb(measured) -> None:
     assert measured("dynamics", "R! l") == 0
     assert measured("dynamics", "R! L R L") == 2
     assert measured("dynamics", "R! r") == 4
+
+
+def test_each_quarter_of_a_swell_is_a_change_of_dynamic(played, kit) -> None:
+    plain = played("R L", bars=2)
+    half = replace(plain, swells=(Swell(Fraction(0), Fraction(1)),))
+    assert features(plain, True, kit).dynamics == 0
+    assert features(half, True, kit).dynamics == 0.5
+    accented = played("R! L R L", bars=2)
+    both = replace(accented, swells=(Swell(Fraction(1, 2), Fraction(3, 2), louder=False),))
+    assert features(both, True, kit).dynamics == features(accented, True, kit).dynamics + 0.5
 
 
 def test_ornaments_are_counted_a_quarter(measured) -> None:

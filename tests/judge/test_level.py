@@ -102,9 +102,7 @@ def test_a_first_groove_is_easier_than_a_syncopated_one_with_ghosts(played) -> N
 def test_mixed_grids_and_ornaments_in_an_uneven_meter_are_near_the_top(played) -> None:
     # Sixteenths, and the last beat of three eighths cut into nine, as a splice makes it.
     order = "R! l K R  l R! L K  L r L! R K R l R! L"
-    slots = played(
-        order, meter="9/8", ornaments={1: "flam", 9: "diddle"}, voices={"R": "hi-hat"}, bars=1
-    ).slots
+    slots = played(order, meter="9/8", ornaments={1: "flam", 9: "diddle"}, voices={"R": "hi-hat"}, bars=1).slots
     meter = Meter.parse("7/8")
     beats = (slots[:4], slots[4:8], slots[8:17])
     bar = Bar(meter, tuple(Beat(length, cut) for length, cut in zip(meter.beats, beats, strict=True)))

@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from typeset.judge.ceiling import ceiling
 from typeset.judge.kit import Kit
@@ -11,6 +12,7 @@ from typeset.pattern.bar import Pattern
 from typeset.pattern.limb import Limb
 from typeset.pattern.mirror import mirrored
 from typeset.pattern.stroke import Ornament, Slot, Stroke
+from typeset.pattern.swing import EIGHTH, SIXTEENTH, Swing, swung
 from typeset.pattern.tempo import FASTEST
 
 OTHER = {Limb.RIGHT: Limb.LEFT, Limb.LEFT: Limb.RIGHT, Limb.KICK: Limb.HAT, Limb.HAT: Limb.KICK}
@@ -39,18 +41,18 @@ class SimulatedPlayer:
     tick: int = 1
     limbs: dict[Limb, Memory] = field(default_factory=lambda: {limb: Memory() for limb in Limb})
 
-    def keeps_up(self, pattern: Pattern, tempo: int, rounds: int) -> bool:
+    def keeps_up(self, pattern: Pattern, tempo: int, rounds: int, swing: Swing | None = None) -> bool:
         unit = pattern.bars[0].meter.tempo_unit
         self.tick = tempo * unit.numerator * GRAIN
         clock = 0
         for _ in range(rounds):
             for bar in pattern.bars:
-                for beat in bar.beats:
-                    slot_time = int(60_000_000 * unit.denominator * (beat.slot_length * GRAIN))
-                    for slot in beat.slots:
-                        if slot and not self.plays(slot, clock, slot_time):
-                            return False
-                        clock += slot_time
+                times = swung(bar, swing)
+                for slot, (start, end) in zip(bar.slots, pairwise(times), strict=True):
+                    slot_time = int(60_000_000 * unit.denominator * ((end - start) * GRAIN))
+                    if slot and not self.plays(slot, clock, slot_time):
+                        return False
+                    clock += slot_time
         return True
 
     def plays(self, slot: Slot, clock: int, slot_time: int) -> bool:
@@ -60,11 +62,7 @@ class SimulatedPlayer:
             if stroke.ornament is Ornament.DIDDLE:
                 seconds[stroke.limb] = (stroke.sound.name, said_of(stroke) & {"ghost"})
             helper = OTHER[stroke.limb]
-            if (
-                stroke.ornament in (Ornament.FLAM, Ornament.DRAG)
-                and stroke.limb.is_hand
-                and helper not in strikes
-            ):
+            if stroke.ornament in (Ornament.FLAM, Ornament.DRAG) and stroke.limb.is_hand and helper not in strikes:
                 strikes[helper] = (stroke.sound.name, frozenset({"grace", stroke.ornament.value}))
         return self.strikes(strikes, clock) and self.strikes(seconds, clock + slot_time // 2)
 
@@ -122,6 +120,20 @@ def test_a_simulated_player_keeps_up_at_the_ceiling_and_not_above(random_pattern
         assert SimulatedPlayer(player, kit).keeps_up(pattern, tempo, rounds), pattern
         if tempo < FASTEST:
             assert not SimulatedPlayer(player, kit).keeps_up(pattern, tempo + 1, rounds), pattern
+
+
+def test_nor_does_one_who_swings(random_pattern) -> None:
+    figures = standard_figures()
+    dice = random.Random(1932)
+    for _ in range(600):
+        pattern, loops = random_pattern(dice), dice.random() < 0.7
+        swing = Swing(*dice.choice([(2, 1), (3, 1), (3, 2)]), note=dice.choice([EIGHTH, SIXTEENTH]))
+        tempo = ceiling(pattern, loops, figures.player, figures.kit, swing).tempo
+        rounds = 3 if loops else 1
+        assert SimulatedPlayer(figures.player, figures.kit).keeps_up(pattern, tempo, rounds, swing), pattern
+        if tempo < FASTEST:
+            sped_up = SimulatedPlayer(figures.player, figures.kit)
+            assert not sped_up.keeps_up(pattern, tempo + 1, rounds, swing), pattern
 
 
 def test_a_mirrored_pattern_on_the_mirrored_kit_has_the_same_ceiling(random_pattern) -> None:

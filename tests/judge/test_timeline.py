@@ -37,9 +37,7 @@ def test_the_second_of_a_diddle_is_never_accented_but_stays_a_ghost(played) -> N
 
 
 def test_a_flam_asks_the_other_hand_for_a_grace_stroke_on_the_same_sound(played) -> None:
-    line = timeline(
-        played("R . L .", grid="8ths", meter="2/4", voices={"R": "floor-tom"}, ornaments={1: "flam"})
-    )
+    line = timeline(played("R . L .", grid="8ths", meter="2/4", voices={"R": "floor-tom"}, ornaments={1: "flam"}))
     assert [(hit.marks, hit.sound) for hit in line.hits[LEFT]] == [(FLAM_GRACE, "floor-tom"), (0, "snare")]
 
 

@@ -56,8 +56,7 @@ def test_collisions_tell_place_strokes_and_what_is_wrong(played, kit) -> None:
     voices = {"R": "hi-hat", "L": "floor-tom"}
     crossed, *_ = collisions(played("R+L", grid="quarters", voices=voices), kit)
     assert (
-        collision_in_words(crossed)
-        == "1: right hand on hi-hat, left hand on floor tom: the hands cross by 80 cm"
+        collision_in_words(crossed) == "1: right hand on hi-hat, left hand on floor tom: the hands cross by 80 cm"
     )
     together, *_ = collisions(played("R . L+K .", grid="8ths"), kit, linear=True)
     assert (

@@ -29,7 +29,7 @@ def advice_on(works: Sequence[Work], judge: Judge) -> Iterator[Problem]:
 def _collisions(work: Work, judge: Judge) -> Iterator[Problem]:
     """Each kind of collision once, at its first place, with the number of further ones."""
     kinds: dict[object, list[Collision]] = {}
-    for collision in judge(work.draft).collisions:
+    for collision in judge(work).collisions:
         kinds.setdefault((collision.clash, collision.limbs, collision.sounds), []).append(collision)
     for first, *others in kinds.values():
         weight = Weight.WARNING if first.can_be_played else Weight.ERROR
@@ -38,7 +38,7 @@ def _collisions(work: Work, judge: Judge) -> Iterator[Problem]:
 
 
 def _goal(work: Work, judge: Judge) -> Iterator[Problem]:
-    tempo, ceiling = work.ground.tempo, judge(work.draft).ceiling
+    tempo, ceiling = work.ground.tempo, judge(work).ceiling
     if tempo and tempo.goal > ceiling.tempo:
         yield Problem(
             work.text.mark,
@@ -48,7 +48,7 @@ def _goal(work: Work, judge: Judge) -> Iterator[Problem]:
 
 
 def _jump(before: Work, after: Work, judge: Judge) -> Iterator[Problem]:
-    was, is_ = judge(before.draft).level.value, judge(after.draft).level.value
+    was, is_ = judge(before).level.value, judge(after).level.value
     if abs(is_ - was) > BIGGEST_JUMP:
         way = "jumps up to" if is_ > was else "goes back to"
         what = f"'{after.id}' {way} level {is_}, right after '{before.id}' of level {was}"

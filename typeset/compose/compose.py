@@ -15,6 +15,7 @@ from ..manuscript.models import Edition, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.tasks import TaskText
 from ..pattern.draft import Draft
+from ..pattern.swing import swing_of
 from ..problem import Mark, Problem
 from ..style.model import Spacing
 from ..wording.lettering import AS_WRITTEN, Lettering
@@ -96,20 +97,24 @@ def compose(
 
 
 class _Judge:
-    """Judges drafts by a player's figures, each only once."""
+    """Judges works by a player's figures, each only once."""
 
     def __init__(self, figures: Figures) -> None:
         self.figures = figures
-        self.known: dict[int, tuple[Draft, Judgement]] = {}
+        self.known: dict[tuple[int, str], tuple[Draft, Judgement]] = {}
 
-    def __call__(self, draft: Draft) -> Judgement:
+    def __call__(self, work: Work) -> Judgement:
         # Known by identity: hashing all of a draft's music costs more than judging it. Keeping the draft
         # keeps its identity its own.
-        if id(draft) not in self.known:
-            figures = self.figures
-            judgement = judge(draft.finished, draft.loops, figures.player, figures.kit, figures.weights)
-            self.known[id(draft)] = (draft, judgement)
-        return self.known[id(draft)][1]
+        draft, feel = work.draft, work.ground.feel
+        known = (id(draft), feel)
+        if known not in self.known:
+            figures, swing = self.figures, swing_of(feel)
+            judgement = judge(
+                draft.finished, draft.loops, figures.player, figures.kit, figures.weights, swing=swing
+            )
+            self.known[known] = (draft, judgement)
+        return self.known[known][1]
 
 
 Entry = Work | TextBlock | TaskText

@@ -51,7 +51,7 @@ class Entries:
         text, draft = work.text, work.draft
         pattern = self._handed(draft.finished)
         steps = self._steps(work)
-        judgement = self.workshop.judge(draft)
+        judgement = self.workshop.judge(work)
         parent = work.ground.parent
         number = self.numbers[work.id]
         return Exercise(

@@ -37,7 +37,7 @@ MOST_MEMBERS = 1_000
 MOST_MADE = 50_000
 """The most members that are made, or counted, while looking for those that are kept."""
 
-Judge = Callable[[Draft], Judgement]
+Judge = Callable[[Work], Judgement]
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def members(text: SeriesText, chapter: Chapter, shop: Shop) -> tuple[Work, ...]:
     if text.order is None:
         return tuple(islice(kept, text.limit))
     sign = -1 if text.order == HARDEST else 1
-    ordered = sorted(kept, key=lambda work: sign * shop.judge(work.draft).level.sum)
+    ordered = sorted(kept, key=lambda work: sign * shop.judge(work).level.sum)
     return tuple(ordered[: text.limit])
 
 
@@ -167,7 +167,7 @@ class _Maker:
                 continue
             if keep.at_least:
                 self.shop.spend(len(work.draft.pattern.slots))
-            if keep.at_least and self.shop.judge(work.draft).ceiling.tempo < keep.at_least:
+            if keep.at_least and self.shop.judge(work).ceiling.tempo < keep.at_least:
                 continue
             if keep.distinct:
                 others = tuple(value for key, value in work.values if key not in _ON_ORDER)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..pattern.bar import Pattern
+from ..pattern.swing import Swing
 from .ceiling import Ceiling, ceiling_of
 from .collisions import Collision, collisions_of
 from .kit import Kit
@@ -25,20 +26,29 @@ class Judgement:
 
 
 def judge(
-    pattern: Pattern, loops: bool, player: Player, kit: Kit, weights: Weights, linear: bool = False
+    pattern: Pattern,
+    loops: bool,
+    player: Player,
+    kit: Kit,
+    weights: Weights,
+    linear: bool = False,
+    swing: Swing | None = None,
 ) -> Judgement:
     """Judge a pattern for a player at a kit.
 
     In a loop the end leads back to the start. `linear` makes any two strokes together a collision. A
     pickup, which is played once, counts for the ceiling and for collisions; the level is that of the bars.
+    A swing makes every second of two notes come late: that counts for the ceiling, which is a matter of time.
     """
     line = timeline(pattern)
     opening = timeline(pattern, with_pickup=True) if pattern.pickup else line
-    ceilings = [ceiling_of(line, pattern, loops, player, kit)]
+    timed = timeline(pattern, swing=swing) if swing else line
+    ceilings = [ceiling_of(timed, pattern, loops, player, kit)]
     if pattern.pickup:
-        ceilings.append(ceiling_of(opening, pattern, False, player, kit))
+        opened = timeline(pattern, with_pickup=True, swing=swing) if swing else opening
+        ceilings.append(ceiling_of(opened, pattern, False, player, kit))
     return Judgement(
         level=level_of(line, pattern, loops, kit, weights),
         ceiling=min(ceilings, key=lambda ceiling: ceiling.tempo),
-        collisions=collisions_of(opening, pattern, kit, linear),
+        collisions=collisions_of(opening, pattern, kit, linear, loops),
     )

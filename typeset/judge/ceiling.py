@@ -19,6 +19,7 @@ from ..pattern.counts import Place
 from ..pattern.limb import Limb
 from ..pattern.sound import SOUNDS, Sound
 from ..pattern.stroke import Ornament
+from ..pattern.swing import Swing
 from ..pattern.tempo import FASTEST
 from .kit import Kit
 from .places import place_at
@@ -88,13 +89,13 @@ class Ceiling:
     cause: Transition | None
 
 
-def ceiling(pattern: Pattern, loops: bool, player: Player, kit: Kit) -> Ceiling:
+def ceiling(pattern: Pattern, loops: bool, player: Player, kit: Kit, swing: Swing | None = None) -> Ceiling:
     """The fastest whole tempo at which a player has time for every transition, and which one sets it.
 
     The tempo counts the first bar's tempo unit. In a loop the end leads back to the start. Where several
-    set it, the one that starts first is named.
+    set it, the one that starts first is named. With a swing the time is that between swung strokes.
     """
-    return ceiling_of(timeline(pattern), pattern, loops, player, kit)
+    return ceiling_of(timeline(pattern, swing=swing), pattern, loops, player, kit)
 
 
 def ceiling_of(line: Timeline, pattern: Pattern, loops: bool, player: Player, kit: Kit) -> Ceiling:

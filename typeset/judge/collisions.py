@@ -17,6 +17,7 @@ from .places import place_at
 from .timeline import Moment, Timeline, timeline
 
 _HANDS = 3
+_PEDAL = "hi-hat-foot"
 _ASKS_THE_OTHER = (Ornament.FLAM, Ornament.DRAG)
 
 
@@ -28,6 +29,12 @@ class Clash(Enum):
     TOGETHER = "together"
     CROSSED_HANDS = "crossed hands"
     SMALL_SOUND = "small sound"
+    OPEN_AND_SHUT = "open and shut"
+    SHUT_TWICE = "shut twice"
+
+
+_AT_THE_PEDAL = {"open-hi-hat": Clash.OPEN_AND_SHUT, "hi-hat": Clash.SHUT_TWICE}
+"""What a stick on the hi-hat comes to where the foot strikes with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,24 +53,32 @@ class Collision:
 
     @property
     def can_be_played(self) -> bool:
-        """True for what is only awkward: crossed hands, two sticks on a small cymbal."""
-        return self.clash in (Clash.CROSSED_HANDS, Clash.SMALL_SOUND)
+        """True for what is only awkward: crossed hands, a small cymbal, a hi-hat that sounds otherwise."""
+        return self.clash in _AWKWARD
 
 
-def collisions(pattern: Pattern, kit: Kit, linear: bool = False) -> tuple[Collision, ...]:
-    """Everything that collides, in order of time; `linear` makes any two strokes together a collision."""
-    return collisions_of(timeline(pattern), pattern, kit, linear)
+_AWKWARD = (Clash.CROSSED_HANDS, Clash.SMALL_SOUND, Clash.OPEN_AND_SHUT, Clash.SHUT_TWICE)
 
 
-def collisions_of(line: Timeline, pattern: Pattern, kit: Kit, linear: bool = False) -> tuple[Collision, ...]:
+def collisions(pattern: Pattern, kit: Kit, linear: bool = False, loops: bool = False) -> tuple[Collision, ...]:
+    """Everything that collides, in order of time; `linear` makes any two strokes together a collision.
+
+    In a loop the hands come from its end to its start.
+    """
+    return collisions_of(timeline(pattern), pattern, kit, linear, loops)
+
+
+def collisions_of(
+    line: Timeline, pattern: Pattern, kit: Kit, linear: bool = False, loops: bool = False
+) -> tuple[Collision, ...]:
     """The collisions of a pattern whose timeline is at hand."""
     found: list[Collision] = []
     crossing = _ever_cross(line, kit)
     for index, moment in enumerate(line.moments):
         if len(moment.strokes) > 1:
             clashes = _at_once(moment, kit, linear)
-        elif crossing and moment.mask & _HANDS and _is_framed(line, index):
-            clashes = _reaching_past(line.moments[index - 1 : index + 2], kit)
+        elif crossing and moment.mask & _HANDS:
+            clashes = _reaching_past(line, index, loops, kit)
         else:
             continue
         for clash, strokes, cm in clashes:
@@ -103,26 +118,54 @@ def _at_once(moment: Moment, kit: Kit, linear: bool) -> _Found:
             yield Clash.CROSSED_HANDS, hands, round(crossed)
         if _share_a_small_sound(right, left, kit):
             yield Clash.SMALL_SOUND, hands, None
+    yield from _at_the_hi_hat(strokes)
 
 
-def _is_framed(line: Timeline, index: int) -> bool:
-    """True when a hand's stroke stands right between two of the other hand, an eighth apart or less."""
-    if not 0 < index < len(line.moments) - 1:
-        return False
-    before, moment, after = line.moments[index - 1 : index + 2]
-    other = _HANDS & ~moment.mask
-    return before.mask & after.mask & other == other and 8 * (after.tick - before.tick) <= line.whole
-
-
-def _reaching_past(moments: list[Moment], kit: Kit) -> _Found:
+def _reaching_past(line: Timeline, index: int, loops: bool, kit: Kit) -> _Found:
     """Hands that cross because the other one has no time to get out of the way of the middle stroke."""
-    before, middle, after = moments
-    stroke = middle.strokes[0]
-    others = [one for moment in (before, after) for one in moment.strokes if one.limb is stroke.limb.mirrored]
-    pairs = [(one, stroke) if stroke.limb is Limb.LEFT else (stroke, one) for one in others]
-    crossed = min(_crossed_by(right, left, kit) for right, left in pairs)
-    if crossed > kit.crossing:
-        yield Clash.CROSSED_HANDS, pairs[0], round(crossed)
+    for before, middle, after in _framed(line, index, loops):
+        stroke = middle.strokes[0]
+        others = [one for moment in (before, after) for one in moment.strokes if one.limb is stroke.limb.mirrored]
+        pairs = [(one, stroke) if stroke.limb is Limb.LEFT else (stroke, one) for one in others]
+        crossed = min(_crossed_by(right, left, kit) for right, left in pairs)
+        if crossed > kit.crossing:
+            yield Clash.CROSSED_HANDS, pairs[0], round(crossed)
+            return
+
+
+def _framed(line: Timeline, index: int, loops: bool) -> Iterator[tuple[Moment, Moment, Moment]]:
+    """A hand's stroke with those of the other hand right before and after it, an eighth apart or less.
+
+    In a loop the last comes before the first as well, and the first after the last.
+    """
+    moments = line.moments
+    middle = moments[index]
+    other = _HANDS & ~middle.mask
+    befores, afters = moments[max(0, index - 1) : index], moments[index + 1 : index + 2]
+    if loops:
+        # A pickup is played once, and the loop leads back to bar 1.
+        first = next((place for place, moment in enumerate(moments) if moment.bar >= 0), 0)
+        if index == first:
+            befores = [*befores, _later(moments[-1], -line.length)]
+        if index == len(moments) - 1:
+            afters = [_later(moments[first], line.length)]
+    for before in befores:
+        for after in afters:
+            if before.mask & after.mask & other == other and 8 * (after.tick - before.tick) <= line.whole:
+                yield before, middle, after
+
+
+def _later(moment: Moment, ticks: int) -> Moment:
+    return moment._replace(tick=moment.tick + ticks)
+
+
+def _at_the_hi_hat(strokes: Slot) -> _Found:
+    """A stick on the hi-hat that the foot is closing at that moment, whatever it is meant to sound like."""
+    feet = [stroke for stroke in strokes if not stroke.limb.is_hand and stroke.sound.name == _PEDAL]
+    for stroke in strokes:
+        clash = _AT_THE_PEDAL.get(stroke.sound.name)
+        if feet and clash:
+            yield clash, (stroke, feet[0]), None
 
 
 def _crossed_by(right: Stroke, left: Stroke, kit: Kit) -> float:
@@ -135,6 +178,4 @@ def _share_a_small_sound(right: Stroke, left: Stroke, kit: Kit) -> bool:
     if right.sound.name not in kit.small or left.sound.name not in kit.small:
         return False
     first, second = kit.targets[right.sound.name], kit.targets[left.sound.name]
-    return (
-        dist((first.x, first.y, first.z), (second.x, second.y, second.z)) < min(first.width, second.width) / 2
-    )
+    return dist((first.x, first.y, first.z), (second.x, second.y, second.z)) < min(first.width, second.width) / 2

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import combinations, pairwise
 from math import gcd
 from operator import ne
@@ -19,8 +20,7 @@ _LIMB_BITS = (1, 2, 4, 8)
 _DYNAMIC, _PLAYED_OUT = ACCENT | GHOST, GRACE | SECOND
 _METAL = {"hi-hat", "open-hi-hat", "ride", "ride-bell", "crash", "splash", "china", "cowbell"}
 _VOICES = {
-    name: ("metal" if name in _METAL else "skins") if sound.by_hand else name
-    for name, sound in SOUNDS.items()
+    name: ("metal" if name in _METAL else "skins") if sound.by_hand else name for name, sound in SOUNDS.items()
 }
 """What each sound counts as when a beat is left out: skins, metal, kick or pedal."""
 
@@ -41,7 +41,7 @@ class Features:
     - `meter`: 0 for two or four plain beats up to 3 for uneven ones, and 1 more for every further meter.
     - `grid`: 0 for twos, 1 for threes, 2 for fives and sevens.
     - `mixing`: how many grids there are, beyond the first, that do not fit into each other.
-    - `dynamics`: how often in a quarter a limb changes its dynamic.
+    - `dynamics`: how often in a quarter a limb changes its dynamic; each quarter of a swell is one change more.
     - `ornaments`: ornaments a quarter.
     """
 
@@ -84,7 +84,7 @@ def features_of(line: Timeline, pattern: Pattern, loops: bool, kit: Kit) -> Feat
         meter=_meters(pattern),
         grid=max((_oddness(line.whole, ticks) for ticks in grids), default=0),
         mixing=max(len(grids) - 1, 0),
-        dynamics=round(_dynamic_changes(line, loops) / quarters, 2),
+        dynamics=round((_dynamic_changes(line, loops) + _swelling(pattern)) / quarters, 2),
         ornaments=round(sum(stroke.ornament is not None for stroke in strokes) / quarters, 2),
     )
 
@@ -212,3 +212,15 @@ def _dynamic_changes(line: Timeline, loops: bool) -> int:
         if any(dynamics):
             changes += sum(map(ne, dynamics, dynamics[1:] + dynamics[:1] if loops else dynamics[1:]))
     return changes
+
+
+def _swelling(pattern: Pattern) -> float:
+    """How many quarters are played under a swell."""
+    if not pattern.swells:
+        return 0.0
+    under = (
+        min(swell.end, pattern.bars[number].length) - max(swell.start, Fraction(0))
+        for number in pattern.course
+        for swell in pattern.swells_over(number)
+    )
+    return float(4 * sum(under))

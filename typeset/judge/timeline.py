@@ -14,6 +14,7 @@ from typing import NamedTuple
 from ..pattern.bar import Bar, Pattern
 from ..pattern.limb import Limb
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke
+from ..pattern.swing import Swing, swung
 
 LIMBS = (Limb.RIGHT, Limb.LEFT, Limb.KICK, Limb.HAT)
 OTHER = (1, 0, 3, 2)
@@ -71,15 +72,23 @@ class Timeline:
     hits: Hits
 
 
-def timeline(pattern: Pattern, with_pickup: bool = False) -> Timeline:
+def timeline(pattern: Pattern, with_pickup: bool = False, swing: Swing | None = None) -> Timeline:
     """Set a pattern out in ticks, as it is played until its end, and play out its ornaments."""
     bars = [(number, pattern.bars[number]) for number in pattern.course]
-    whole = _ticks_in_a_whole(pattern.every_bar)
-    moments: list[Moment] = []
-    tick = 0
     if with_pickup and pattern.pickup:
         bars.insert(0, (-1, pattern.pickup))
-        tick = -int(whole * pattern.pickup.length)
+    return _swung(bars, swing) if swing else _even(bars)
+
+
+_Bars = Sequence[tuple[int, Bar]]
+"""Bars as they are played, each with its number from 0; a pickup is -1."""
+
+
+def _even(bars: _Bars) -> Timeline:
+    """Bars whose slots are as long as they are written."""
+    whole = _ticks_in_a_whole(bars)
+    moments: list[Moment] = []
+    tick = _start(bars, whole)
     for number, bar in bars:
         slot = 0
         for beat in bar.beats:
@@ -93,9 +102,31 @@ def timeline(pattern: Pattern, with_pickup: bool = False) -> Timeline:
     return Timeline(whole, tick, moments, _hits(moments))
 
 
-def _ticks_in_a_whole(bars: Sequence[Bar]) -> int:
+def _swung(bars: _Bars, swing: Swing) -> Timeline:
+    """Bars whose slots come when they are swung to."""
+    times = [swung(bar, swing) for _, bar in bars]
+    whole = 2 * lcm(8, *{time.denominator for bar in times for time in bar})
+    moments: list[Moment] = []
+    tick = _start(bars, whole)
+    for (number, bar), places in zip(bars, times, strict=True):
+        ticks = [tick + int(whole * (place - bar.lead)) for place in places]
+        for slot, strokes in enumerate(bar.slots):
+            if strokes:
+                length = ticks[slot + 1] - ticks[slot]
+                moments.append(Moment(ticks[slot], length, strokes, _mask(strokes), number, slot))
+        tick = ticks[-1]
+    return Timeline(whole, tick, moments, _hits(moments))
+
+
+def _start(bars: _Bars, whole: int) -> int:
+    """The tick at which the first of some bars begins, so that the first that is no pickup begins at 0."""
+    number, first = bars[0]
+    return -int(whole * first.length) if number < 0 else 0
+
+
+def _ticks_in_a_whole(bars: _Bars) -> int:
     """So many that every slot and its half, which a diddle takes, and an eighth, for meters, are whole."""
-    parts = {beat.length.denominator * len(beat.slots) for bar in bars for beat in bar.beats}
+    parts = {beat.length.denominator * len(beat.slots) for _, bar in bars for beat in bar.beats}
     return 2 * lcm(8, *parts)
 
 

@@ -76,6 +76,8 @@ def _clash(collision: Collision) -> str:
         Clash.TOGETHER: "strokes together in a linear exercise",
         Clash.CROSSED_HANDS: f"the hands cross by {collision.cm} cm",
         Clash.SMALL_SOUND: "two sticks have no room there",
+        Clash.OPEN_AND_SHUT: "the foot shuts what is to sound open",
+        Clash.SHUT_TWICE: "the stick covers what the foot plays",
     }[collision.clash]
 
 
