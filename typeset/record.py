@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -19,9 +20,13 @@ from pathlib import Path
 from .built import Built
 from .kept import Shelf, told_not_kept
 from .shipped import shelf, store_folder
-from .text_file import beginning_of
+from .text_file import beginning_of, leads_out
 
 _FOLDERS = (".", "kits", "sequences")
+
+# What may be a name in YAML: what stands between quotes, what is left of a line, a word.
+_WRITTEN = (r"""["']([^"'\n]+)["']""", r"[:-] +(.*\S)", r"""[^\s,\[\]{}"']+""")
+_LONGEST_NAME = 200
 _LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
 
 
@@ -33,13 +38,22 @@ def key_of(path: Path, *wanted: str) -> str:
     return digest.hexdigest()
 
 
-def _files_of(path: Path) -> Iterator[Path]:
-    """Every file of the author's that a build may read: those beside the book, and what it may override."""
+def _files_of(path: Path) -> tuple[Path, ...]:
+    """Every file of the author's that a build may read: those beside the book, and those that it may name."""
     folder = path if path.is_dir() else path.parent
-    if not path.is_dir():
-        yield path
-    for name in _FOLDERS:
-        yield from sorted(file for file in (folder / name).glob("*.yaml") if file.is_file())
+    book = folder / "book.yaml" if path.is_dir() else path
+    beside = (file for name in _FOLDERS for file in sorted((folder / name).glob("*.yaml")))
+    return tuple(dict.fromkeys(file for file in (book, *beside, *_named_in(book)) if file.is_file()))
+
+
+def _named_in(book: Path) -> Iterator[Path]:
+    """Whatever in a book's text is the name of a file in its folder: chapters may stand in folders of their own."""
+    text = beginning_of(book).decode("utf-8", "replace")
+    names = {name for way in _WRITTEN for name in re.findall(way, text) if len(name) <= _LONGEST_NAME}
+    for name in sorted(names):
+        file = book.parent / name.replace("\0", "")
+        if file.is_file() and not leads_out(file, book.parent):
+            yield file
 
 
 @cache

@@ -1,0 +1,55 @@
+"""A build is found again only where nothing has changed of what it was made of."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from typeset.record import key_of
+
+CHAPTER = "chapter: One\nexercises: []\n"
+
+
+@pytest.mark.parametrize(
+    "chapters",
+    [
+        "chapters: [parts/01.yaml]",
+        "chapters:\n  - parts/01.yaml   # the first",
+        "chapters: ['parts/01.yaml']",
+        'chapters: "parts/01.yaml"',
+        "chapters: parts/01.yaml",
+    ],
+)
+def test_a_chapter_in_a_folder_of_its_own_counts(tmp_path: Path, chapters: str) -> None:
+    (tmp_path / "book.yaml").write_text(f"title: Parts\n{chapters}\n")
+    (tmp_path / "parts").mkdir()
+    chapter = tmp_path / "parts" / "01.yaml"
+    chapter.write_text(CHAPTER)
+    before = key_of(tmp_path), key_of(tmp_path / "book.yaml")
+    chapter.write_text(CHAPTER + "\n")
+    after = key_of(tmp_path), key_of(tmp_path / "book.yaml")
+    assert before[0] != after[0] and before[1] != after[1]
+
+
+@pytest.mark.parametrize("name", ["01.yml", "the first chapter.yaml", "ünter/der treppe.yaml"])
+def test_a_chapter_counts_whatever_it_is_called(tmp_path: Path, name: str) -> None:
+    (tmp_path / "book.yaml").write_text(f"title: Parts\nchapters:\n  - {name}\n", encoding="utf-8")
+    chapter = tmp_path / name
+    chapter.parent.mkdir(exist_ok=True)
+    chapter.write_text(CHAPTER)
+    before = key_of(tmp_path)
+    chapter.write_text(CHAPTER + "\n")
+    assert key_of(tmp_path) != before
+
+
+def test_what_no_book_names_and_what_lies_outside_does_not_count(tmp_path: Path) -> None:
+    book, outside = tmp_path / "book", tmp_path / "outside.yaml"
+    book.mkdir()
+    (book / "book.yaml").write_text("title: x\nchapters: [../outside.yaml, \x00, no/such/file.yaml]\n")
+    outside.write_text(CHAPTER)
+    before = key_of(book)
+    outside.write_text(CHAPTER + "\n")
+    (book / "drafts").mkdir()
+    (book / "drafts" / "01.yaml").write_text(CHAPTER)
+    assert key_of(book) == before
