@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from ..compose.book import Book, Exercise
 from .breaking import Piece, break_pages
@@ -123,7 +124,8 @@ def _heading(name: str, setting: Setting) -> Piece:
 
 def _two_columns(rows: Sequence[Piece], room: float, setting: Setting) -> tuple[int, Piece]:
     """As many rows as two columns of a page hold, of even height, and how many they are."""
-    count = len(rows)
+    # More than fill both columns need not be tried: a long index would try nearly all of them for each page.
+    count = max(1, sum(height <= 2 * room + 0.01 for height in accumulate(row.height for row in rows)))
     while True:
         half = _half(rows[:count])
         heights = [sum(row.height for row in column) for column in (rows[:half], rows[half:count])]

@@ -184,6 +184,7 @@ def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ..
     if whole.width <= width - first + 0.01:
         return (whole,)
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * len(words)
+    behind = [_BEHIND if number and _hangs(word) else 0.0 for number, word in enumerate(words)]
     for end in range(1, len(words) + 1):
         natural = words[end - 1].hyphen
         for start in range(end - 1, -1, -1):
@@ -193,7 +194,7 @@ def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ..
                 break
             cost = best[start][0] + _cost(natural, room, is_last=end == len(words), is_only=start == 0)
             cost += _PARTING if words[end - 1].hyphen else 0.0
-            cost += _BEHIND if start and _hangs(words[start]) else 0.0
+            cost += behind[start]
             if cost < best[end][0]:
                 best[end] = (cost, start)
     breaks = [len(words)]

@@ -149,6 +149,8 @@ def _shorter(found: re.Match[bytes]) -> bytes:
     return _decimal(found[0], _DECIMALS)
 
 
+# A block has the same heights and thicknesses over and over.
+@lru_cache(1 << 16)
 def _decimal(number: bytes, decimals: int) -> bytes:
     shorter = f"{float(number):.{decimals}f}".rstrip("0").rstrip(".")
     return b"0" if shorter in ("-0", "") else shorter.encode()
