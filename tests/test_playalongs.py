@@ -72,6 +72,15 @@ def test_it_tells_how_far_it_is(chapter: Path) -> None:
     assert told == [(1, 2), (2, 2)]
 
 
+def test_recordings_of_exercises_that_are_gone_are_named_and_left_alone(chapter: Path) -> None:
+    record_all(chapter)
+    beside = chapter.parent / "out" / "my own take.opus"
+    beside.write_bytes(b"")
+    chapter.write_text(CHAPTER.replace("  - {id: twice, title: Twice as many, start: stairs, grid: 8ths, times: 1}\n", ""))
+    assert record_all(chapter).strays == ("1.2.opus",)
+    assert (chapter.parent / "out" / "1.2.opus").exists()
+
+
 def test_a_damaged_recording_is_made_again(chapter: Path) -> None:
     record_all(chapter)
     (chapter.parent / "out" / "1.1.opus").write_bytes(b"OggS and nothing more")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor, as_completed
 from dataclasses import dataclass
@@ -14,14 +15,20 @@ from .compose.book import Book, Exercise
 from .sound.audio import mark_in, mark_of, render, tags_of
 from .sound.performance import Performance
 
+_NUMBERED = re.compile(r"(\d{1,6})\.(\d{1,6})\.\w+$")
+
 
 @dataclass(frozen=True)
 class Recorded:
-    """The recordings that a folder has now: how many were made, and how many were there already."""
+    """The recordings that a folder has now: how many were made, and how many were there already.
+
+    `strays` are those beside them, named as recordings are, that no exercise has any more.
+    """
 
     folder: Path
     made: int
     kept: int
+    strays: tuple[str, ...] = ()
 
 
 def record(book: Book, folder: Path, form: str, performance: Performance, run: Run) -> Recorded:
@@ -39,7 +46,15 @@ def record(book: Book, folder: Path, form: str, performance: Performance, run: R
         write_whole(folder / name, content)
         if run.progress:
             run.progress(done, len(wanted))
-    return Recorded(folder, len(wanted), len(book.exercises) - len(wanted))
+    return Recorded(folder, len(wanted), len(book.exercises) - len(wanted), _strays(book, folder, form))
+
+
+def _strays(book: Book, folder: Path, form: str) -> tuple[str, ...]:
+    """The recordings in a folder whose numbers the book has no longer, in order of chapter and exercise."""
+    own = {_name(exercise, form) for exercise in book.exercises}
+    found = (_NUMBERED.match(file.name) for file in folder.glob(f"*.{form}") if file.name not in own)
+    numbers = sorted((int(one[1]), int(one[2])) for one in found if one)
+    return tuple(f"{chapter}.{place}.{form}" for chapter, place in numbers)
 
 
 def _stands(book: Book, exercise: Exercise, folder: Path, form: str, performance: Performance) -> bool:

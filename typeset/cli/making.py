@@ -158,6 +158,8 @@ def sound(
     with progress("recording") as advance:
         recorded = playalongs.record(sound_book, folder, form, performance, Run(jobs, fresh, advance))
     say(f"{recorded.folder}: {recorded.made} recordings made, {recorded.kept} as they were")
+    if recorded.strays:
+        say(f"{recorded.folder}: no exercise has the number of {', '.join(recorded.strays)} any more", err=True)
 
 
 def take(
