@@ -68,13 +68,16 @@ class Way:
 
 
 Rows = Iterator[Piece]
+_SLACK = 0.01
+"""Points that two heights may differ by and be alike: Pythons add fractions up in different ways (3.12)."""
+
 Part = tuple[Callable[[Book, Setting], Entries], Callable[[str, Sequence[Exercise], float, Way], Rows]]
 
 
 def index(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
     """Exercises by what a reader may look for, each entry leading there; tighter where that saves a page."""
     loose = tuple(_pieces(Way(book, pages, setting, _LEADINGS[0])))
-    if _room_left(loose, setting) > setting.depth * _NEARLY_EMPTY:
+    if _room_left(loose, setting) > setting.depth * _NEARLY_EMPTY + _SLACK:
         tight = tuple(_pieces(Way(book, pages, setting, _LEADINGS[1])))
         loose = min(loose, tight, key=lambda way: len(break_pages(way, setting.depth)))
     return Section(setting.words["pages.index.title"], loose)
@@ -104,7 +107,8 @@ def _part(name: str, rows: list[Piece], room: float, setting: Setting) -> Iterat
     """A heading and its entries, down the first column and then the second, page by page."""
     heading = _heading(name, setting)
     room -= heading.height + heading.after
-    begins = room < min(sum(row.height for row in rows) / 2, _MOST_TOGETHER * 2 * rows[0].height) + rows[0].height
+    together = min(sum(row.height for row in rows) / 2, _MOST_TOGETHER * 2 * rows[0].height)
+    begins = room + _SLACK < together + rows[0].height
     yield replace(heading, starts_page=begins)
     if begins:
         room = setting.depth - heading.height - heading.after
@@ -129,7 +133,7 @@ def _two_columns(rows: Sequence[Piece], room: float, setting: Setting) -> tuple[
     while True:
         half = _half(rows[:count])
         heights = [sum(row.height for row in column) for column in (rows[:half], rows[half:count])]
-        if max(heights) <= room or count == 1:
+        if max(heights) <= room + _SLACK or count == 1:
             break
         count -= 1
     width = _column_width(setting) + points(_COLUMN_GAP)
@@ -147,7 +151,7 @@ def _half(rows: Sequence[Piece]) -> int:
     whole = sum(row.height for row in rows)
     height = 0.0
     for number, row in enumerate(rows):
-        if height >= whole / 2:
+        if height >= whole / 2 - _SLACK:
             return number
         height += row.height
     return len(rows)
