@@ -5,6 +5,7 @@ import { button, element, playSign } from "./element.js";
 const POINTS_IN_INCH = 72;
 const WIDEST = 1000;
 const APART = 44;
+const ASIDE = 120; // clef, meter and number stand before the first note
 const ZOOMS = [0.4, 0.5, 0.6, 0.7, 0.85, 1, 1.2, 1.4, 1.7, 2];
 
 export class Pages {
@@ -174,12 +175,19 @@ export class Pages {
 
   // Bring a system into view where it is out of it, or so low that the next would be.
   follow(system) {
-    const top = this.top(system.page, system.top) - this.main.scrollTop;
-    const bottom = this.top(system.page, system.bottom) - this.main.scrollTop;
-    const height = this.main.clientHeight;
-    if (top < height * 0.06 || bottom > height * 0.85) {
-      this.main.scrollTo({ top: this.main.scrollTop + top - height * 0.25, behavior: "smooth" });
-    }
+    const { scrollTop, scrollLeft, clientHeight, clientWidth } = this.main;
+    const top = this.top(system.page, system.top) - scrollTop;
+    const bottom = this.top(system.page, system.bottom) - scrollTop;
+    const edge = this.pages[system.page].whole.offsetLeft - scrollLeft;
+    const [left, right] = [system.slots[0], system.slots.at(-1)].map((x) => edge + x * this.scale);
+    const isOff = top < clientHeight * 0.06 || bottom > clientHeight * 0.85;
+    const isBeside = left < 0 || right > clientWidth;
+    if (!isOff && !isBeside) return;
+    this.main.scrollTo({
+      top: isOff ? scrollTop + top - clientHeight * 0.25 : scrollTop,
+      left: isBeside ? scrollLeft + left - ASIDE : scrollLeft,
+      behavior: "smooth",
+    });
   }
 
   // Put the mark at x points on a system's page, from its top to its bottom.

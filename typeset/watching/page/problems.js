@@ -2,6 +2,7 @@
 
 import { element } from "./element.js";
 
+const MOST = 100;
 const TITLES = { 1: "1 problem" };
 
 export class Problems {
@@ -17,7 +18,8 @@ export class Problems {
     this.panel.hidden = !errors && !remarks;
     this.panel.classList.toggle("warnings", !errors);
     this.title.textContent = errors ? TITLES[errors] ?? `${errors} problems` : remarks === 1 ? "1 remark" : `${remarks} remarks`;
-    const rows = problems.map((one) => this.row(one));
+    const rows = problems.slice(0, MOST).map((one) => this.row(one));
+    if (problems.length > MOST) rows.push(element("li", {}, `and ${problems.length - MOST} more`));
     if (trouble) rows.unshift(element("li", {}, trouble));
     this.list.replaceChildren(...rows);
   }
