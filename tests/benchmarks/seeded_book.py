@@ -31,6 +31,18 @@ def write_book(folder: Path, exercises: int, seed: int = 7, a_chapter: int = 50)
     return folder
 
 
+def write_roster(file: Path, students: int, each: int, seed: int = 0, out_of: int = 300) -> Path:
+    """Write a roster of invented students, each with so many exercises of the first ones of a book. Gives its file."""
+    chance = random.Random(seed)
+    rows = (
+        f"Student {number},{chance.choice(('right', 'left'))},"
+        f"{' '.join(f'e{place}' for place in sorted(chance.sample(range(out_of), each)))}\n"
+        for number in range(students)
+    )
+    file.write_text("name,hand,exercises\n" + "".join(rows))
+    return file
+
+
 def _exercise(name: str, chance: random.Random) -> str:
     meter, grids = chance.choice(_METERS)
     order = " ".join(chance.choice(_HANDS.split()) for _ in range(chance.randint(3, 9)))

@@ -90,7 +90,9 @@ def main() -> None:
             measured = sorted(seen(page, book / CHAPTER, asked.times))
             browser.close()
     print(f"saved to seen, {len(measured)} times: median {statistics.median(measured):.3f} s, ", end="")
-    print(f"fastest {measured[0]:.3f} s, slowest {measured[-1]:.3f} s; load {os.getloadavg()[0]:.1f} of {os.cpu_count()} cores")
+    print(
+        f"fastest {measured[0]:.3f} s, slowest {measured[-1]:.3f} s; load {os.getloadavg()[0]:.1f} of {os.cpu_count()} cores"
+    )
 
 
 if __name__ == "__main__":
