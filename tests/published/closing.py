@@ -48,11 +48,15 @@ LATEST = 0.005
 
 @dataclass(frozen=True)
 class Check:
-    """What is checked of exercises, against what. `fails` gives the id of each that does not pass, with why."""
+    """What is checked of exercises, against what. `fails` gives the id of each that does not pass, with why.
+
+    A `slow` one takes seconds for each exercise.
+    """
 
     what: str
     against: str
     fails: Callable[[Sequence[Exercise]], Iterator[str]]
+    slow: bool = False
 
 
 def each(passes: Callable[[Exercise], None]) -> Callable[[Sequence[Exercise]], Iterator[str]]:
@@ -314,7 +318,7 @@ CHECKS = (
     Check("its score is read back", "music21", each(is_read_by_music21)),
     Check("a score taken back is the same", "MusicXML and take", each(comes_back_from_a_score)),
     Check("MIDI taken back sounds the same", "MIDI and take", each(comes_back_from_midi)),
-    Check("every attack is within 5 ms", "midirenderer's samples", each(sounds_when_it_is_written)),
+    Check("every attack is within 5 ms", "midirenderer's samples", each(sounds_when_it_is_written), slow=True),
 )
 
 

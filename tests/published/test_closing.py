@@ -6,11 +6,11 @@ import pytest
 
 from tests.published.closing import CHECKS, DEMO_BOOKS, Check, book_called
 
-EVERY = 29
+EVERY, FEWER = 29, 6
 SLICE = [one for name in DEMO_BOOKS for one in book_called(name).exercises][::EVERY]
 
 
 @pytest.mark.filterwarnings("ignore::music21.musicxml.xmlObjects.MusicXMLWarning")
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.what)
 def test_every_exercise_of_a_slice_passes(check: Check) -> None:
-    assert list(check.fails(SLICE)) == []
+    assert list(check.fails(SLICE[::FEWER] if check.slow else SLICE)) == []
