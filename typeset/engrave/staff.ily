@@ -298,6 +298,8 @@ shedBracket = { \once \override TupletBracket.bracket-visibility = ##t }
 shedGlyphs = \markup \shed-glyphs
 
 \layout {
+  %% Square corners: a round one of 0.4 points is not seen, and takes four curves at each stem.
+  blot-diameter = 0
   \context {
     \Score
     proportionalNotationDuration = #(ly:make-moment 1/16)
