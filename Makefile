@@ -11,7 +11,7 @@ BIN := $(VENV)/bin
 DEMO ?= books/quiet-doors
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: book test gallery docs bench fuzz lock setup setup-test clean
+.PHONY: book test gallery docs bench fuzz licences lock setup setup-test clean
 book: setup
 	$(BIN)/shedbook build $(DEMO) --out build
 
@@ -51,6 +51,10 @@ lock: setup
 	$(PIP) install --quiet 'uv>=0.5,<1'
 	$(LOCK) --output-file requirements/book.txt
 	$(LOCK) --extra test --no-emit-package shedbook --constraint requirements/book.txt --output-file requirements/test.txt
+
+# What is installed, and under which licences.
+licences: setup-test
+	$(BIN)/python docs/make_licences.py
 
 fuzz: setup-test
 	$(BIN)/python -m tests.fuzz --chapters 10000 --paper 300

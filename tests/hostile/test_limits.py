@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import time
 from collections.abc import Callable, Mapping
@@ -13,9 +14,13 @@ import pytest
 from typeset import pipeline
 from typeset.building import build
 from typeset.built import Run
+from typeset.compose import series, works
+from typeset.manuscript import fields, figures, roster, syntax, traps
 from typeset.manuscript.curriculum import read_curriculum
 from typeset.manuscript.roster import read_roster
+from typeset.pattern import draft, order
 from typeset.problem import BookError
+from typeset.style import reading
 from typeset.text_file import LARGEST
 
 from .bounds import bounded
@@ -363,3 +368,18 @@ def test_a_folder_of_thousands_of_other_files_takes_no_time(tmp_path: Path) -> N
     with bounded():
         assert pipeline.check(tmp_path / "c.yaml").book is not None
     assert time.monotonic() - started < 20
+
+
+def test_the_page_of_limits_says_what_holds() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "limits.md").read_text(encoding="utf-8")
+    said = [row.rpartition("| ")[2].removesuffix(" |") for row in page.splitlines() if row.startswith("| ")][2:]
+    mib = 1024 * 1024
+    read = importlib.import_module("typeset.manuscript.read")  # the package has a function of that name
+    held = [
+        *(f"{LARGEST // mib} MiB", f"{reading.LARGEST // 1024} KiB", f"{read.LARGEST_BOOK // mib} MiB"),
+        *(read.MOST_CHAPTERS, read.MOST_ENTRIES, series.MOST_MEMBERS, works.MOST_IN_SERIES, series.MOST_CANDIDATES),
+        *(series.MOST_MADE, order.LONGEST, draft.MOST_BARS, fields.LONGEST_LINE, fields.LONGEST_TEXT),
+        *(fields.LONGEST_NAME, syntax.DEEPEST, traps.MOST_REPEATED, works.MOST_MOVES, figures.MOST_KITS),
+        roster.MOST_STUDENTS,
+    ]
+    assert said == [one if isinstance(one, str) else f"{one:,}" for one in held]
