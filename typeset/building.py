@@ -41,6 +41,19 @@ def build(path: Path, out: Path, edition: str | None, run: Run, output: Output =
         return _written({out / f"{one.name}.pdf": one for one in made})
 
 
+def listed(path: Path) -> str:
+    """A book's exercises as a JSON array, found again where nothing of the book changed. Raises BookError."""
+    records, key = Records.usual(), key_of(path, "list")
+    text = records.text(key)
+    if text is None:
+        from .exchange.json import list_json
+        from .pipeline import check
+
+        text = list_json(check(path).sound_book().exercises)
+        records.put_text(key, text)
+    return text
+
+
 def _curriculum(path: Path, edition: str | None, output: Output) -> Built:
     """A curriculum, which is made anew each time: it engraves nothing, and depends on several books."""
     if edition is not None:

@@ -12,6 +12,7 @@ import os
 import re
 import sys
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.metadata import version
@@ -104,6 +105,16 @@ class Records:
             not_kept = told_not_kept(self.folder.parent, error)
             return tuple(replace(one, not_kept=one.not_kept or not_kept) for one in build)
         return tuple(build)
+
+    def text(self, key: str) -> str | None:
+        """A text kept under a key; None where there is none."""
+        body = self._shelf.get(key)
+        return None if body is None else body.decode()
+
+    def put_text(self, key: str, text: str) -> None:
+        """Keep a text; where it cannot be kept, it is made again the next time."""
+        with suppress(OSError):
+            self._shelf.put(key, text.encode())
 
     @property
     def _shelf(self) -> Shelf:

@@ -71,11 +71,14 @@ def list_exercises(
     book: BookPath, json: Annotated[bool, typer.Option("--json", help="As a JSON array.")] = False
 ) -> None:
     """List a book's exercises."""
-    from .. import pipeline
-    from ..exchange.json import list_json
+    if json:
+        from ..building import listed
 
-    exercises = pipeline.check(existing(book)).sound_book().exercises
-    say(list_json(exercises) if json else table(exercises))
+        say(listed(existing(book)))
+        return
+    from .. import pipeline
+
+    say(table(pipeline.check(existing(book)).sound_book().exercises))
 
 
 def show(
