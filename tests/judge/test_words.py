@@ -63,3 +63,8 @@ def test_collisions_tell_place_strokes_and_what_is_wrong(played, kit) -> None:
         collision_in_words(together)
         == "2: left hand on snare, kick foot on kick: strokes together in a linear exercise"
     )
+    shut, *_ = collisions(played("R+H", grid="quarters", voices={"R": "open-hi-hat"}), kit)
+    assert (
+        collision_in_words(shut)
+        == "1: right hand on open hi-hat, hi-hat foot on its pedal: the foot shuts what is to sound open"
+    )

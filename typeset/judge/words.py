@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..pattern.limb import Limb
-from ..pattern.sound import first_sound
+from ..pattern.sound import Sound, first_sound
 from .ceiling import Transition
 from .collisions import Clash, Collision
 from .level import FEATURES, Level, Weights
@@ -65,8 +65,13 @@ def _places(cause: Transition) -> str:
 def collision_in_words(collision: Collision) -> str:
     """What collides and where: `1: right hand on hi-hat, left hand on snare: the hands cross by 50 cm`."""
     pairs = zip(collision.limbs, collision.sounds, strict=True)
-    strokes = ", ".join(f"{LIMB_WORDS[limb]} on {_sound(sound.name)}" for limb, sound in pairs)
+    strokes = ", ".join(f"{LIMB_WORDS[limb]} on {_struck(limb, sound)}" for limb, sound in pairs)
     return f"{collision.place}: {strokes}: {_clash(collision)}"
+
+
+def _struck(limb: Limb, sound: Sound) -> str:
+    """What a limb strikes; the hi-hat foot has its own name in common with its sound."""
+    return "its pedal" if limb is Limb.HAT and sound == first_sound(limb) else _sound(sound.name)
 
 
 def _clash(collision: Collision) -> str:
