@@ -123,5 +123,5 @@ def test_a_roster_without_rows_that_can_be_read_is_refused(tmp_path: Path, text:
 def test_a_roster_that_is_not_utf_8_says_how_to_save_it(tmp_path: Path) -> None:
     file = tmp_path / "students.csv"
     file.write_bytes("name\nÜnal\n".encode("latin-1"))
-    with pytest.raises(BookError, match="2:1: .* 'CSV UTF-8'"):
+    with pytest.raises(BookError, match=r"2:1: .* 'CSV UTF-8'"):
         read_roster(file)

@@ -78,7 +78,8 @@ def read_tree(file: Path, within: Path | None = None) -> tuple[Tree | None, list
     except yaml.MarkedYAMLError as error:
         at = error.problem_mark
         mark = Mark(file, at.line + 1, at.column + 1) if at else top
-        return None, [Problem(mark, f"this is no YAML ({error.problem}); look at the quotes, colons and indents here")]
+        what = f"this is no YAML ({error.problem}); look at the quotes, colons and indents here"
+        return None, [Problem(mark, what)]
     except yaml.YAMLError as error:
         return None, [Problem(top, f"this is no YAML ({error})")]
     if isinstance(node, Problem):

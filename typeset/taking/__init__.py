@@ -41,7 +41,9 @@ def take(path: Path) -> Taken:
 def _found(path: Path) -> Found:
     """The pieces in a file. Raises NotRead."""
     from .piece import MOST_BYTES, NotRead
+    from .words import plain
 
+    name = plain(path.stem) or "Drums"
     with path.open("rb") as file:
         content = file.read(MOST_BYTES + 1)
     if len(content) > MOST_BYTES:
@@ -50,11 +52,11 @@ def _found(path: Path) -> Found:
         from .bars import pieces_in
         from .midi import read_midi
 
-        return pieces_in(read_midi(content, path.stem))
+        return pieces_in(read_midi(content, name))
     from .musicxml import read_musicxml
     from .tree import unpacked
 
-    return read_musicxml(unpacked(content) if content.startswith(_PACKED) else content, path.stem)
+    return read_musicxml(unpacked(content) if content.startswith(_PACKED) else content, name)
 
 
 def _taken(found: Found, path: Path) -> Taken:
@@ -66,6 +68,7 @@ def _taken(found: Found, path: Path) -> Taken:
     from .limbs import with_limbs
     from .names import Names
     from .piece import NotRead, Remark
+    from .words import plain
 
     figures, names = standard_figures(), Names()
     pieces = [part for piece in found.pieces for part in cut(piece)]
@@ -80,5 +83,5 @@ def _taken(found: Found, path: Path) -> Taken:
         named = f"{piece.title}: " if len(pieces) > 1 else ""
         left_out += (Remark(f"{named}{what}") for what in (*limbed.left_out, *made.left_out))
     lines = {remark.what: Problem(Mark(path, remark.line), remark.what, Weight.WARNING) for remark in left_out}
-    text = chapter_yaml(found.title, path.name, list(lines), entries, names)
+    text = chapter_yaml(found.title, plain(path.name), list(lines), entries, names)
     return Taken(text, tuple(lines.values()), len(entries))

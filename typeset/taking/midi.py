@@ -12,6 +12,7 @@ import mido
 from .keys import key_name
 from .piece import NotRead
 from .recording import Hit, Recording
+from .words import plain
 
 DRUM_CHANNEL = 9
 """Channel 10, which General MIDI keeps for percussion; files count from 0."""
@@ -95,9 +96,9 @@ class _Track:
             case "time_signature":
                 self.meters.append((self.end, message.numerator, message.denominator))
             case "marker":
-                self.markers.append((self.end, message.text))
+                self.markers.append((self.end, plain(message.text)))
             case "track_name":
-                self.name = self.name or _printable(message.name)
+                self.name = self.name or plain(message.name)
 
     @property
     def is_click(self) -> bool:
@@ -173,7 +174,3 @@ def _last_each(entries: Iterator[Any]) -> tuple[Any, ...]:
     """Entries in order of time, of several at one tick the last."""
     at: Mapping[int, Any] = {entry[0]: entry for entry in sorted(entries, key=lambda entry: entry[0])}
     return tuple(at.values())
-
-
-def _printable(text: str) -> str:
-    return " ".join("".join(letter if letter.isprintable() else " " for letter in text).split())
