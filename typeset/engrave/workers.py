@@ -5,11 +5,13 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
+from contextlib import suppress
 from dataclasses import dataclass
 from threading import Lock
 from typing import Protocol, TypeVar
 
 from ..compose.book import Engraving
+from ..problem import OutsideError
 from ..style.model import Staff
 from .block import Block, Finish
 from .lilypond import Proof, Sheet
@@ -121,6 +123,10 @@ class LocalThreads:
         own = Sessions(self.side_by_side, staff.height, engravers) if len(cut) > self.side_by_side else None
         stands = self.standing is not None and self.standing.staff_height == staff.height
         sessions = own or (self.standing if stands else None)
+        if own:
+            # They read their own files while the first batches are written down. Why one cannot is told by a thread.
+            with suppress(OSError, OutsideError):
+                own.start(self.side_by_side)
         # Twice as many threads as engravers: some write the next batches down meanwhile, and finish those before.
         executor = ThreadPoolExecutor(2 * self.side_by_side)
         running = {
@@ -140,7 +146,8 @@ class LocalThreads:
 def _as_done(running: Iterable[Future[Made]], pulse: Callable[[], None] | None) -> Iterator[Future[Made]]:
     left = set(running)
     while left:
-        done, left = wait(left, timeout=_PULSE if pulse else None, return_when=FIRST_COMPLETED)
+        # Never without a timeout: a Ctrl-C that comes just before the wait is seen only after it.
+        done, left = wait(left, timeout=_PULSE, return_when=FIRST_COMPLETED)
         if pulse:
             pulse()
         yield from done
