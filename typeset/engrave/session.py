@@ -94,7 +94,10 @@ class Sessions:
         """The proofs of a batch, by the session that is free first; None where there is any trouble."""
         with self._free:
             self._engravers.go_on()
-            session = self._idle.pop() if self._idle else Session(self.staff_height, self._engravers)
+            try:
+                session = self._idle.pop() if self._idle else Session(self.staff_height, self._engravers)
+            except OSError:
+                return None  # whoever sets the batch instead will tell why LilyPond cannot be started
             proofs = None
             try:
                 proofs = session.set(sheets)
@@ -105,12 +108,12 @@ class Sessions:
                     self._idle.append(session)
             return proofs
 
-    def start(self) -> None:
-        """Let one start before there is music for it, where none waits; one that has died waits for nothing."""
+    def start(self, count: int = 1) -> None:
+        """Let so many start before there is music, where fewer wait; one that has died waits for nothing."""
         with self._free:
-            if self._idle and not self._idle[-1].is_alive:
+            while self._idle and not self._idle[-1].is_alive:
                 self._idle.pop().close()
-            if not self._idle:
+            while len(self._idle) < count:
                 self._idle.append(Session(self.staff_height, self._engravers))
 
     def close(self) -> None:

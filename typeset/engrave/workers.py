@@ -124,7 +124,7 @@ class LocalThreads:
         stands = self.standing is not None and self.standing.staff_height == staff.height
         sessions = own or (self.standing if stands else None)
         if own:
-            # They read their own files while the first batches are written down. Why one cannot is told by a thread.
+            # They read their own files while the first batches are written down. A thread tells why one cannot.
             with suppress(OSError, OutsideError):
                 own.start(self.side_by_side)
         # Twice as many threads as engravers: some write the next batches down meanwhile, and finish those before.
