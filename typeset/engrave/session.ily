@@ -4,7 +4,7 @@
 
 %% Guile's collector is off, for it takes longer than all music if it comes as it likes. Between batches it may come
 %% once so many bytes were used up.
-#(define shed-most-used 85000000)
+#(define shed-most-used 80000000)
 
 #(define (shed-tidy)
    (if (> (assq-ref (gc-stats) 'heap-allocated-since-gc) shed-most-used)

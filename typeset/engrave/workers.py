@@ -22,7 +22,7 @@ from .sheet import block_of, sheet_of
 
 # A batch costs as much as setting two systems (docs/speed.md). Larger ones would show no progress and take
 # memory; towards the end they are smaller, so that all engravers end together.
-_LARGEST, _SMALLEST = 32, 8
+_LARGEST, _SMALLEST = 24, 8
 _SHARE = 4
 """A batch is at most this part of what each engraver still has to do."""
 
