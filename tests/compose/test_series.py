@@ -150,3 +150,14 @@ def test_too_many_are_refused_with_their_number(composed: Compose, rest: str, pa
     (problem,) = made.problems
     assert part in problem.what
     assert problem.mark.line == 6
+
+
+def test_a_step_on_the_order_that_finds_nothing_leaves_a_member_as_it_was(composed: Compose) -> None:
+    made = composed(
+        HEAD + "  - series: turned\n"
+        "    start: R L K\n"
+        "    each: {rotate: all}\n"
+        "    steps: [replace: {limb: L, with: K}, replace: {limb: L, with: K}]\n"
+    )
+    assert len(made.book.exercises) == 3
+    assert {problem.weight for problem in made.problems} == {Weight.WARNING}

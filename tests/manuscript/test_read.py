@@ -289,3 +289,9 @@ def test_a_task_or_series_without_what_it_has_to_say_is_broken_and_told_once(cha
     assert [one.what for one in reading.problems] == ["the key 'of' is missing here", "the key 'each' is missing here"]
     assert reading.manuscript is not None
     assert [item.broken for item in reading.manuscript.chapters[0].items] == [False, True, True]
+
+
+def test_an_exercise_whose_keys_disagree_is_broken(chapter: Callable[[str], Reading]) -> None:
+    reading = chapter("chapter: C\nexercises:\n  - {id: a, start: R}\n  - {id: b, start: R, endings: a}\n")
+    assert [one.mark.line for one in reading.problems] == [4] and reading.manuscript is not None
+    assert [item.broken for item in reading.manuscript.chapters[0].items] == [False, True]

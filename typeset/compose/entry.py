@@ -11,10 +11,11 @@ from ..judge.level import Weights
 from ..judge.words import cause_in_words, level_in_words
 from ..manuscript.exercise import ExerciseText, Part
 from ..manuscript.recordings import Recordings
+from ..pattern.lineage import play_order
 from ..pattern.mirror import mirrored
 from ..pattern.order import Order
 from ..pattern.sentence import Each, Parts, Sentence, Written
-from ..pattern.steps import Heard, OrderStep, Source, Step, bind
+from ..pattern.steps import Heard, Source, Step, bind
 from ..problem import Mark
 from ..style.model import Spacing
 from ..wording.lettering import AS_WRITTEN, Lettering
@@ -114,7 +115,8 @@ class Entries:
         for step in steps:
             heard = Heard(order, limbs, len(draft.pattern.bars), passes)
             sentences.append(self._numbered(step).sentence_for(heard))
-            order = step.change(order) if isinstance(step, OrderStep) else order
+            # A member of a series is left as it was where a step finds nothing in it.
+            order, _ = play_order(order, [step])
         return tuple(sentences)
 
     def _order_before(self, work: Work) -> Order:

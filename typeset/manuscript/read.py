@@ -137,9 +137,12 @@ class Reader:
         `way` leads to it from `root`; `stand_ins` take the place of values that it has to have.
         """
         wrong: set[str] = set()
+        disagrees = False
         try:
             made = model.model_validate(written)
         except ValidationError as error:
+            # What is wrong with no key alone is wrong with all of them together.
+            disagrees = any(not line["loc"] for line in error.errors(include_url=False))
             self.problems += (
                 problem
                 for problem in problems_in(error, root, way)
@@ -151,7 +154,7 @@ class Reader:
         vital = MUSIC if model is ExerciseText else {*written.keys(), *model.required_keys()}
         lacking = vital & model.required_keys() - written.keys()
         broken = written.cut or any(key in wrong or getattr(written.get(key), "broken", False) for key in vital)
-        return made.placed(written, broken or bool(lacking))
+        return made.placed(written, broken or bool(lacking) or disagrees)
 
     def read_book(self, root: WrittenMap) -> Manuscript:
         """A book by its book.yaml."""

@@ -39,6 +39,9 @@ class _Break:
 
     @property
     def here(self) -> Mark:
+        last = len(self.lines)
+        if self.at.line >= last:  # the parser ends a file's last line for it
+            return Mark(self.file, last, len(self.lines.line(last - 1)) + 1)
         return Mark(self.file, self.at.line + 1, self.at.column + 1)
 
     @property
