@@ -35,5 +35,5 @@ def test_ctrl_c_is_answered_within_a_second_or_so_and_ends_the_engravers(tmp_pat
         _, words = process.communicate(timeout=30)
     assert time.monotonic() - began < 2
     assert (process.returncode, words) == (130, b"shedbook: stopped; what was built before is as it was\n")
-    assert list(processes_of(str(trial.place / "temporary"))) == []
+    assert trial.still_running() == []
     assert not trial.pdf.exists()

@@ -134,13 +134,19 @@ class Trial:
         self.found["former PDF not whole"] += self.pdf.read_bytes() not in self.wanted.values()
         self.found["damaged in the store"] += sum(not is_sound(file) for file in self.kept())
         self.found["files left by kills"] += len(self.left_behind())
+        left = self.still_running()
+        self.found["processes left"] += len(left)
+        if left:
+            print("still running:", *left, file=sys.stderr)
+
+    def still_running(self) -> list[str]:
+        """What still runs of a build that has ended, two seconds later at most."""
         for _ in range(40):
             left = list(processes_of(str(self.place / "temporary")))
             if not left:
-                return
+                break
             time.sleep(0.05)
-        self.found["processes left"] += len(left)
-        print("still running:", *left, file=sys.stderr)
+        return left
 
     def let_through(self) -> None:
         """Build without killing: the PDF is what it should be, and nothing is left lying about."""

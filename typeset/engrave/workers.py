@@ -123,16 +123,16 @@ class LocalThreads:
         own = Sessions(self.side_by_side, staff.height, engravers) if len(cut) > self.side_by_side else None
         stands = self.standing is not None and self.standing.staff_height == staff.height
         sessions = own or (self.standing if stands else None)
-        if own:
-            # They read their own files while the first batches are written down. A thread tells why one cannot.
-            with suppress(OSError, OutsideError):
-                own.start(self.side_by_side)
         # Twice as many threads as engravers: some write the next batches down meanwhile, and finish those before.
         executor = ThreadPoolExecutor(2 * self.side_by_side)
-        running = {
-            executor.submit(engrave_batch, batch, staff, finish, engravers, sessions): batch for batch in cut
-        }
+        running: dict[Future[list[Block | Unset]], Batch] = {}
         try:
+            if own:
+                # They read their own files while the first batches are written down. A thread tells why one cannot.
+                with suppress(OSError, OutsideError):
+                    own.start(self.side_by_side)
+            for batch in cut:
+                running[executor.submit(engrave_batch, batch, staff, finish, engravers, sessions)] = batch
             for done in _as_done(running, self.pulse):
                 yield running[done], done.result()
         finally:
