@@ -53,6 +53,7 @@ class Session:
 
         Raises Stopped.
         """
+        self._engravers.go_on()
         name = f"batch{self._count}"
         self._count += 1
         patience = limits_of(sheets).stall + _PATIENCE_A_SHEET * len(sheets)
