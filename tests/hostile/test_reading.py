@@ -39,7 +39,7 @@ def said(value: Any) -> str:
     return " ".join(str(value).split())
 
 
-@pytest.mark.parametrize(("model", "key"), keys_of_entries(), ids=lambda one: getattr(one, "__name__", one))
+@pytest.mark.parametrize(("model", "key"), tuple(keys_of_entries()), ids=lambda one: getattr(one, "__name__", one))
 def test_in_every_key_of_an_entry(tmp_path: Path, model: type[Marked], key: str) -> None:
     file = tmp_path / "c.yaml"
     file.write_text(chapter_of([entry_with(model, key, text, n) for n, text in enumerate(STRINGS)]))
