@@ -121,3 +121,9 @@ def test_what_works_on_a_book_says_so(curriculum: Path) -> None:
     done = shedbook("list", curriculum)
     assert done.returncode == 2
     assert "is a curriculum; give one of its books" in done.stderr
+
+
+def test_characters_that_no_typeface_has_are_told_where_they_stand(curriculum: Path) -> None:
+    curriculum.write_text(CURRICULUM.replace("title: A Short Year", "title: A Short Year 🥁"), encoding="utf-8")
+    (problem,) = check_curriculum(curriculum).problems
+    assert (problem.mark.file, problem.mark.line) == (curriculum, 1)

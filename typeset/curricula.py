@@ -59,6 +59,7 @@ def check_curriculum(path: Path) -> CheckedCurriculum:
     from .compose.curriculum import compose_curriculum
     from .manuscript.curriculum import read_curriculum
     from .pipeline import check
+    from .proof import proofread_curriculum
     from .style import load_style
 
     reading = read_curriculum(path)
@@ -72,6 +73,7 @@ def check_curriculum(path: Path) -> CheckedCurriculum:
     style = None
     try:
         style = load_style(text.style, file.parent, text.marks("style"))
+        problems += proofread_curriculum(text, style)
     except BookError as error:
         problems += error.problems
     curriculum = None
