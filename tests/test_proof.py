@@ -15,3 +15,10 @@ def test_accents_and_quotes_of_western_languages_are_printed(tmp_path: Path) -> 
     file = tmp_path / "chapter.yaml"
     file.write_text("chapter: „Übung“ – façade, mañana, às vezes\nexercises:\n  - {id: a, start: R L}\n")
     assert pipeline.check(file).problems == ()
+
+
+def test_a_misspelt_hand_in_braces_is_warned_of(tmp_path: Path) -> None:
+    file = tmp_path / "chapter.yaml"
+    file.write_text("chapter: C\nexercises:\n  - {id: a, start: R L, say: 'Begin with the {rigth} hand, {right}.'}\n")
+    (problem,) = pipeline.check(file).problems
+    assert str(problem).endswith("warning: '{rigth}' is printed as it stands; did you mean '{right}'?")

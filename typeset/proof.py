@@ -1,7 +1,8 @@
-"""Reading an author's text for characters that the style's faces cannot print, before anything is set."""
+"""Reading an author's text before anything is set: characters that no face has, hands that are misspelt."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
@@ -9,24 +10,29 @@ from .compose.book import Book
 from .manuscript.curriculum import CurriculumText
 from .manuscript.marked import Marked
 from .manuscript.models import Chapter, Manuscript, prose_keys
+from .nearest import near
 from .page import described, missing_characters
 from .page.texts import Named, style_texts, texts_of
-from .problem import Mark, Problem
+from .problem import Mark, Problem, Weight, errors_of
 from .style import Style
+
+_HANDS = ("right", "left")
+_IN_BRACES = re.compile(r"\{([a-zA-Z]{3,8})\}")
 
 
 def proofread(manuscript: Manuscript, style: Style, book: Book | None = None) -> tuple[Problem, ...]:
-    """A problem for each text with characters that no face of the style has, naming them.
+    """A problem for each text with characters that no face of the style has, naming them, or a misspelt hand.
 
     What is wrong with none of the author's texts may be so with what was made of them in the `book`: a name
     out of a shared group, or the style's own letters.
     """
     chapters = (_of_chapter(chapter, style) for chapter in manuscript.chapters)
     found = (*_of(manuscript, style), *chain.from_iterable(chapters))
-    if found or book is None:
+    if errors_of(found) or book is None:
         return found
     made = (style_texts(style), texts_of(book))
-    return next(filter(None, (tuple(_of_made(texts, manuscript.mark, style)) for texts in made)), ())
+    wrong = next(filter(None, (tuple(_of_made(texts, manuscript.mark, style)) for texts in made)), ())
+    return (*found, *wrong)
 
 
 def proofread_curriculum(text: CurriculumText, style: Style) -> tuple[Problem, ...]:
@@ -46,6 +52,16 @@ def _of(part: Marked, style: Style) -> Iterator[Problem]:
         words = getattr(part, key.replace("-", "_"))
         if isinstance(words, str):
             yield from _told(words, part.marks(key), style)
+            yield from _misspelt(words, part.marks(key))
+
+
+def _misspelt(words: str, mark: Mark) -> Iterator[Problem]:
+    """A hand in braces that is nearly one would be printed with its braces."""
+    for said in _IN_BRACES.findall(words):
+        meant = near(said, _HANDS)
+        if meant and said not in _HANDS:
+            what = f"'{{{said}}}' is printed as it stands; did you mean '{{{meant}}}'?"
+            yield Problem(mark, what, Weight.WARNING)
 
 
 def _of_made(texts: Iterable[Named], mark: Mark, style: Style) -> Iterator[Problem]:

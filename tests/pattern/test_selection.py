@@ -7,6 +7,7 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.meter import COMMON_TIME
 from typeset.pattern.order import read_order
 from typeset.pattern.selection import NothingChosen, Selection, SelectionError, longest_run, runs_of
+from typeset.pattern.sound import SOUNDS
 from typeset.pattern.stroke import Dynamic
 
 R, L, K, H = Limb
@@ -96,3 +97,13 @@ def test_before_time_there_are_no_counts() -> None:
 
 def test_before_time_strokes_are_chosen_by_number() -> None:
     assert Selection(strokes=(1, 3)).in_order(read_order("R L R K L")) == ((0, R), (2, R))
+
+
+def test_a_choice_of_nothing_says_what_there_is() -> None:
+    with pytest.raises(NothingChosen, match="there are R, L, K, on snare, kick"):
+        set_bars("R L K L").choose(Selection(sound=(SOUNDS["ride"],)))
+
+
+def test_a_choice_that_finds_feet_alone_says_how_to_mean_them() -> None:
+    with pytest.raises(NothingChosen, match=r"only feet play here, .* limb: K"):
+        set_bars("R L K L").choose(Selection(at=places("1&")), hands_only=True)

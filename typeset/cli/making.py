@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -30,7 +31,7 @@ def new(folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder
         refuse(str(error))
     for file in files:
         say(f"{file} written")
-    say(f"next: shedbook build {folder}")
+    say(f"next: shedbook build {shlex.quote(str(folder))}")
 
 
 def build(

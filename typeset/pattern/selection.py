@@ -113,6 +113,7 @@ class Selection:
         goes_round: bool,
         hands_only: bool = False,
     ) -> tuple[Spot, ...]:
+        wanted = list(wanted)
         in_runs = runs_of(slots, self.run, goes_round) if self.run else None
         chosen: list[Spot] = []
         for index in wanted:
@@ -132,8 +133,19 @@ class Selection:
         if self.every:
             chosen = chosen[:: self.every]
         if not chosen:
-            raise NothingChosen("no stroke here is the one that this step looks for")
+            raise NothingChosen(_why_nothing(slots, wanted, hands_only))
         return tuple(chosen)
+
+
+def _why_nothing(slots: Sequence[Slot], wanted: Iterable[int], hands_only: bool) -> str:
+    """What there is where a choice finds nothing."""
+    looked_at = [stroke for index in wanted for stroke in slots[index]]
+    if hands_only and looked_at and not any(stroke.limb.is_hand for stroke in looked_at):
+        return "only feet play here, and this step passes over them; name the foot to mean it, as in limb: K"
+    strokes = [stroke for slot in slots for stroke in slot]
+    limbs = ", ".join(limb.value for limb in Limb if any(stroke.limb is limb for stroke in strokes))
+    sounds = ", ".join(dict.fromkeys(stroke.sound.name for stroke in strokes))
+    return f"no stroke here is the one that this step looks for; there are {limbs}, on {sounds}"
 
 
 def runs_of(slots: Sequence[Slot], length: int, goes_round: bool) -> set[Spot]:

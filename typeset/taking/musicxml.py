@@ -26,7 +26,7 @@ def read_musicxml(content: bytes, name: str) -> Found:
     title = plain(root.findtext("movement-title")) or plain(root.findtext("work/work-title")) or name
     parts = _parts(root)
     entries = {entry.get("id", ""): entry for entry in root.iterfind("part-list/score-part")}
-    drums = [part for part, measures in parts.items() if any(struck_in(measures))]
+    drums = [part for part, measures in parts.items() if next(struck_in(measures), None) is not None]
     remarks = [
         Remark(f"the part '{plain(entries[part].findtext('part-name')) or part}' is no drum part; left out")
         for part in parts

@@ -88,6 +88,12 @@ class Move(DraftStep):
     def form(self) -> str:
         return "one" if len(self.to) == 1 else "in turn"
 
+    def words(self) -> Mapping[str, Any]:
+        """Where sounds go round, a reader has to know that feet do not count."""
+        if self.form == "one" or self.chosen.limb:
+            return super().words()
+        return {**super().words(), "chosen": replace(self.chosen, limb=(Limb.RIGHT, Limb.LEFT))}
+
     def change(self, draft: Draft) -> Draft:
         spots = draft.choose(self.chosen, hands_only=not self.chosen.names_a_foot)
         return draft.with_strokes(
