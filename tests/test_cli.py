@@ -257,3 +257,15 @@ def test_bash_completes_commands_exercises_and_steps(chapter: Path) -> None:
     env = {**os.environ, "PYTHONPATH": path}
     done = subprocess.run(["bash", "-c", script], capture_output=True, text=True, env=env, timeout=120, check=False)
     assert done.stdout.split() == ["show", "sheet", "plain", "rotate"]
+
+
+def test_a_sheet_in_a_style_of_ones_own_is_made_anew_when_the_style_has_changed(chapter: Path, tmp_path: Path) -> None:
+    style = tmp_path / "elsewhere" / "mine.yaml"
+    style.parent.mkdir()
+    words = ("sheet", chapter, "1.1", "--style", style, "--out", tmp_path / "sheet.pdf")
+    style.write_text("based-on: a4-handout\n")
+    assert shedbook(*words).returncode == 0
+    before = (tmp_path / "sheet.pdf").read_bytes()
+    style.write_text("based-on: letter-handout\n")
+    assert shedbook(*words).returncode == 0
+    assert (tmp_path / "sheet.pdf").read_bytes() != before

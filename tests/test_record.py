@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from typeset import record
 from typeset.record import key_of
 
 CHAPTER = "chapter: One\nexercises: []\n"
@@ -53,3 +54,26 @@ def test_what_no_book_names_and_what_lies_outside_does_not_count(tmp_path: Path)
     (book / "drafts").mkdir()
     (book / "drafts" / "01.yaml").write_text(CHAPTER)
     assert key_of(book) == before
+
+
+@pytest.mark.parametrize("library", ["uharfbuzz", "pyphen", "font-lato", "reportlab"])
+def test_another_version_of_what_sets_a_page_counts(
+    tmp_path: Path, library: str, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest
+) -> None:
+    (tmp_path / "book.yaml").write_text("title: x\nchapters: [one.yaml]\n")
+    request.addfinalizer(record._program.cache_clear)
+    before, version = key_of(tmp_path), record.version
+    record._program.cache_clear()
+    monkeypatch.setattr(record, "version", lambda name: "99" if name == library else version(name))
+    assert key_of(tmp_path) != before
+
+
+def test_another_engraver_counts(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest
+) -> None:
+    (tmp_path / "book.yaml").write_text("title: x\nchapters: [one.yaml]\n")
+    request.addfinalizer(record._program.cache_clear)
+    before = key_of(tmp_path)
+    record._program.cache_clear()
+    monkeypatch.setattr(record, "engraver_version", lambda: "99")
+    assert key_of(tmp_path) != before

@@ -61,6 +61,12 @@ def _curriculum(path: Path, edition: str | None, output: Output) -> Built:
     return make_curriculum(path, output)
 
 
+def _style_file(path: Path, order: SheetOrder) -> str:
+    """A hash of the style that a handout was asked for in, where that is a file that may lie anywhere."""
+    named = (path if path.is_dir() else path.parent) / (order.style or "")
+    return hashlib.sha256(named.read_bytes()).hexdigest() if order.style and named.is_file() else ""
+
+
 def build_sheet(path: Path, out: Path | None, order: SheetOrder, run: Run) -> dict[Path, Built]:
     """Build one handout into a file; without one into `build/`. Raises as `build` does."""
 
@@ -70,7 +76,7 @@ def build_sheet(path: Path, out: Path | None, order: SheetOrder, run: Run) -> di
         return (make_sheet(path, order, run),)
 
     with _Kept(run) as kept:
-        (made,) = kept.found_or(make, key_of(path, "sheet", repr(order)))
+        (made,) = kept.found_or(make, key_of(path, "sheet", repr(order), _style_file(path, order)))
         return _written({out or Path("build") / f"{made.name}.pdf": made})
 
 
@@ -92,7 +98,8 @@ def build_roster(
         problems = handouts.problems
         return handouts.built
 
-    key = key_of(path, "roster", repr(order), hashlib.sha256(roster.read_bytes()).hexdigest())
+    rows = hashlib.sha256(roster.read_bytes()).hexdigest()
+    key = key_of(path, "roster", repr(order), _style_file(path, order), rows)
     folder = out or Path("build") / roster.stem
     with _Kept(run) as kept:
         made = kept.found_or(make, key, worth_keeping=lambda: not problems)

@@ -1,4 +1,4 @@
-"""The five stages joined: from a book's folder to finished PDFs. The only file that knows all of them."""
+"""The five stages joined: from a book's folder to finished PDFs."""
 
 from __future__ import annotations
 

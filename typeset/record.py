@@ -20,7 +20,7 @@ from pathlib import Path
 
 from .built import Built
 from .kept import Shelf, told_not_kept
-from .shipped import shelf, store_folder
+from .shipped import engraver_version, shelf, store_folder
 from .text_file import beginning_of, leads_out
 
 _FOLDERS = (".", "kits", "sequences")
@@ -28,7 +28,10 @@ _FOLDERS = (".", "kits", "sequences")
 # What may be a name in YAML: what stands between quotes, what is left of a line, a word.
 _WRITTEN = (r"""["']([^"'\n]+)["']""", r"[:-] +(.*\S)", r"""[^\s,\[\]{}"']+""")
 _LONGEST_NAME = 200
-_LIBRARIES = ("reportlab", "pypdf", "abjad", "pydantic", "pyyaml")
+_LIBRARIES = (
+    *("reportlab", "pypdf", "abjad", "pydantic", "pyyaml", "uharfbuzz", "pyphen", "fonttools"),
+    *("font-source-serif-pro", "font-source-sans-pro", "font-lato"),
+)
 
 
 def key_of(path: Path, *wanted: str) -> str:
@@ -60,7 +63,8 @@ def _named_in(book: Path) -> Iterator[Path]:
 @cache
 def _program() -> str:
     """A hash of the program, of what travels with it, and of the libraries that it writes with."""
-    digest = hashlib.sha256(repr((sys.version_info, os.environ.get("SOURCE_DATE_EPOCH"))).encode())
+    made_by = (sys.version_info, os.environ.get("SOURCE_DATE_EPOCH"), engraver_version())
+    digest = hashlib.sha256(repr(made_by).encode())
     for library in _LIBRARIES:
         digest.update(f"{library} {version(library)}\0".encode())
     for folder in (Path(__file__).parent, shelf("styles"), shelf("shared")):

@@ -1,8 +1,11 @@
-"""Where things lie: what travels with the program, `styles/` and `shared/`, and the store."""
+"""Where things lie: what travels with the program, `styles/` and `shared/`, the store, and the engraver."""
 
 from __future__ import annotations
 
 import os
+import shutil
+from functools import cache
+from importlib import metadata
 from pathlib import Path
 from typing import Literal
 
@@ -25,3 +28,19 @@ def store_folder() -> Path:
     import platformdirs
 
     return platformdirs.user_cache_path("shedbook")
+
+
+@cache
+def engraver_version() -> str:
+    """What tells one LilyPond from another, without starting it.
+
+    The package's version, or the size and date of the program on PATH; empty where there is neither.
+    """
+    try:
+        return metadata.version("lilypond")
+    except metadata.PackageNotFoundError:
+        found = shutil.which("lilypond")
+    if found is None:
+        return ""
+    about = Path(found).stat()
+    return f"{found} {about.st_size} {about.st_mtime_ns}"

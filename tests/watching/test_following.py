@@ -70,6 +70,15 @@ def test_a_broken_file_leaves_the_last_good_pages_and_a_mended_one_brings_new_on
     assert not mended.is_earlier and not mended.problems and mended.good is not good
 
 
+def test_a_chapter_that_could_not_be_read_is_followed_where_it_stands(told: Told, tmp_path: Path) -> None:
+    about, part = tmp_path / "stairs" / "book.yaml", tmp_path / "stairs" / "parts" / "02.yaml"
+    about.write_text(about.read_text().replace("chapters: [", "chapters: [parts/02.yaml, "))
+    assert "no file '02.yaml'" in told.after(1).problems[0].what
+    part.parent.mkdir()
+    part.write_text("chapter: Mended\nexercises: [{id: mended, start: R L}]\n")
+    assert told.after(2).problems == ()
+
+
 def test_a_book_that_goes_away_and_comes_back_is_followed(told: Told, tmp_path: Path) -> None:
     book = tmp_path / "stairs" / "book.yaml"
     text = book.read_text()

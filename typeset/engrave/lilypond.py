@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
-from importlib import metadata, resources
+from importlib import resources
 from pathlib import Path
 
 from ..compose.reach import BETWEEN_GRACES, GRACE
@@ -218,19 +218,6 @@ def engraver() -> Path:
             "or by hand, so that `lilypond` is on PATH"
         )
     return Path(found)
-
-
-@cache
-def engraver_version() -> str:
-    """What tells one engraver from another, without starting it.
-
-    The package's version, or the size and date of the program on PATH.
-    """
-    try:
-        return metadata.version("lilypond")
-    except metadata.PackageNotFoundError:
-        about = engraver().stat()
-        return f"{engraver()} {about.st_size} {about.st_mtime_ns}"
 
 
 def _header(staff_height: float) -> str:

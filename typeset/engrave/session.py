@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
 
+from ..problem import OutsideError
 from .lilypond import Proof, Sheet, batch_text, limits_of, proofs_of, session_command, session_text
 from .running import Engravers, Limits, Process, working_folder
 
@@ -97,7 +98,7 @@ class Sessions:
             self._engravers.go_on()
             try:
                 session = self._idle.pop() if self._idle else Session(self.staff_height, self._engravers)
-            except OSError:
+            except (OSError, OutsideError):
                 return None  # whoever sets the batch instead will tell why LilyPond cannot be started
             proofs = None
             try:

@@ -11,10 +11,9 @@ from pathlib import Path
 from .. import notation
 from ..compose.book import Engraving
 from ..kept import Shelf
-from ..shipped import store_folder
+from ..shipped import engraver_version, store_folder
 from ..style.model import Staff
 from .block import Block, Finish
-from .lilypond import engraver_version
 from .printed import printed
 
 

@@ -55,10 +55,14 @@ class _TooMuch(Exception):
 
 @dataclass(frozen=True)
 class Reading:
-    """What was read, and what is wrong with it. None where there is no book to speak of."""
+    """What was read, and what is wrong with it. None where there is no book to speak of.
+
+    `files` are those that were looked for, also where one could not be read.
+    """
 
     manuscript: Manuscript | None
     problems: tuple[Problem, ...]
+    files: tuple[Path, ...] = ()
 
 
 def read(path: Path) -> Reading:
@@ -71,7 +75,7 @@ def read(path: Path) -> Reading:
     try:
         manuscript = reader.read_path(path)
     except _TooMuch as trouble:
-        return Reading(None, (*reader.problems, trouble.problem))
+        return Reading(None, (*reader.problems, trouble.problem), tuple(reader.files))
     if manuscript is not None:
         reader.refuse_doubles(manuscript)
     order = {file: number for number, file in enumerate(reader.files)}
@@ -79,7 +83,7 @@ def read(path: Path) -> Reading:
         dict.fromkeys(reader.problems),
         key=lambda one: (order.get(one.mark.file, len(order)), one.mark.line, one.mark.column),
     )
-    return Reading(manuscript, tuple(problems))
+    return Reading(manuscript, tuple(problems), tuple(reader.files))
 
 
 @dataclass

@@ -18,8 +18,8 @@ def stamps_of(path: Path, named: Iterable[Path] = ()) -> Stamps:
     for file in (*_beside(path), *named):
         try:
             about = file.stat()
-        except OSError:
-            continue
+        except (OSError, ValueError):
+            continue  # not there, or no name of a file
         stamps[file] = (about.st_mtime_ns, about.st_size, about.st_ino)
     return stamps
 

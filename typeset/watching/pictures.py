@@ -24,7 +24,8 @@ class Pictures:
     def __init__(self) -> None:
         self._states: deque[SinglePages] = deque(maxlen=_MOST_STATES)
         self._made: OrderedDict[tuple[str, int], bytes] = OrderedDict()
-        self._lock = Lock()
+        self._lock = Lock()  # never held while a page is drawn: a new state waits for it
+        self._drawing = Lock()
 
     def add(self, pages: SinglePages) -> None:
         """From now on there are these pages too; those of the oldest states are forgotten."""
@@ -33,7 +34,7 @@ class Pictures:
 
     def get(self, key: str, dots: int) -> bytes | None:
         """A page by its key as a PNG, at one of DOTS; None where no state has it."""
-        with self._lock:
+        with self._drawing:
             made = self._made.get((key, dots)) or self._picture(key, dots)
             if made is not None:
                 self._made[key, dots] = made
@@ -43,7 +44,9 @@ class Pictures:
             return made
 
     def _picture(self, key: str, dots: int) -> bytes | None:
-        for pages in reversed(self._states):
+        with self._lock:
+            states = tuple(reversed(self._states))
+        for pages in states:
             if key in pages.keys:
                 alone = pages.draw(pages.keys.index(key))
                 pdf = bind(alone, pages.blocks, pages.style, partial(spoken, alone.language))

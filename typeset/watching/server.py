@@ -20,7 +20,7 @@ from ..handouts import file_name, make_sheet_of
 from ..page.families import font_file
 from ..problem import BookError, OutsideError
 from .board import Board
-from .guard import guard
+from .guard import HEADERS, guard
 from .pictures import DOTS
 from .state import Good
 from .telling import played, told
@@ -71,7 +71,7 @@ class Server:
 
     async def news(self, request: web.Request) -> web.StreamResponse:
         """A stream of server-sent events (WHATWG HTML, 9.2), one for each new state."""
-        stream = web.StreamResponse(headers={"Content-Type": "text/event-stream", "Cache-Control": "no-store"})
+        stream = web.StreamResponse(headers={**HEADERS, "Content-Type": "text/event-stream"})
         await stream.prepare(request)
         news = self.board.news()
         waiting = asyncio.ensure_future(anext(news))

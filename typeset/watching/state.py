@@ -15,7 +15,7 @@ from ..engrave import LocalThreads, NotEngraved
 from ..engrave.block import Block
 from ..engrave.running import Engravers, Stopped
 from ..engrave.session import Sessions
-from ..manuscript import Manuscript, Reading, read
+from ..manuscript import Reading, read
 from ..page import DoesNotFit
 from ..page.single import SinglePages, Typesetter
 from ..pipeline import PLAIN, check_edition, engraved_in
@@ -94,8 +94,8 @@ class Desk:
         """The book as its files are now; its pages as they were where they cannot be set."""
         reading = read(self.path)
         self.go_on()
-        files = _files_of(reading.manuscript)
-        here = replace(former, number=former.number + 1, problems=(), trouble="", is_earlier=True, files=files)
+        here = replace(former, number=former.number + 1, problems=(), trouble="", is_earlier=True)
+        here = replace(here, files=reading.files)
         try:
             good, problems, trouble = self._set(reading, former.good)
         except BookError as error:
@@ -131,10 +131,3 @@ class Desk:
         engraved = engraved_in(style, new, Run(progress=self.progress), executor)
         old = {engraving: known[engraving] for engraving in wanted if engraving in known}
         return {**old, **engraved.blocks}, engraved.not_kept
-
-
-def _files_of(manuscript: Manuscript | None) -> tuple[Path, ...]:
-    """The files of a book and of its chapters, some of which may stand in folders of their own."""
-    if manuscript is None:
-        return ()
-    return (manuscript.path, *(chapter.file for chapter in manuscript.chapters))

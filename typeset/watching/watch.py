@@ -9,6 +9,7 @@ import webbrowser
 from collections.abc import Callable, Coroutine
 from contextlib import suppress
 from pathlib import Path
+from threading import Thread
 from typing import Any
 
 from aiohttp import web
@@ -67,7 +68,8 @@ async def _serve(path: Path, listening: socket.socket, opens: bool, say: Callabl
     address = f"http://{LOOPBACK}:{port}/"
     say(f"{path}: watched at {address} until Ctrl-C")
     if opens:
-        loop.run_in_executor(None, webbrowser.open, address)
+        # A browser in the terminal does not come back; a daemon keeps nobody waiting.
+        Thread(target=webbrowser.open, args=(address,), daemon=True).start()
     try:
         await ended.wait()
     finally:

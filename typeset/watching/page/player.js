@@ -12,6 +12,7 @@ export class Player {
   constructor(act) {
     this.act = act; // mark(place) at every picture of the screen, ended() when it is over
     this.id = null;
+    this.turn = 0; // counts what was asked for, so that an answer that comes late is known
     this.click = this.loop = this.countIn = true;
     this.share = 0.7;
   }
@@ -27,19 +28,25 @@ export class Player {
 
   // Fetch how an exercise is played at a tempo; null where there is none of that name any more.
   async plan(id, tempo) {
-    const answer = await fetch(`play.json?${new URLSearchParams({ exercise: id, tempo })}`);
-    return answer.ok ? answer.json() : null;
+    try {
+      const answer = await fetch(`play.json?${new URLSearchParams({ exercise: id, tempo })}`);
+      return answer.ok ? await answer.json() : null;
+    } catch {
+      return null;
+    }
   }
 
   async start(id, tempo) {
     this.stop();
+    const turn = ++this.turn;
+    this.stretches = null;
     this.context ??= new AudioContext({ latencyHint: "interactive" });
     this.drums ??= new Drums(this.context);
     this.drums.volume = this.share;
     this.id = id;
     await this.context.resume();
     const plan = await this.plan(id, tempo);
-    if (this.id !== id) return;
+    if (this.turn !== turn) return;
     if (!plan) {
       this.stop();
       return;
@@ -59,6 +66,7 @@ export class Player {
 
   stop() {
     if (!this.isPlaying) return;
+    this.turn += 1;
     this.id = null;
     clearInterval(this.timer);
     cancelAnimationFrame(this.frame);
@@ -75,8 +83,9 @@ export class Player {
   async change(tempo) {
     const id = this.id;
     if (id === null) return;
+    const turn = this.stretches ? ++this.turn : this.turn; // the first plan of all is still waited for
     const plan = await this.plan(id, tempo);
-    if (this.id !== id || !this.stretches) return;
+    if (this.turn !== turn || !this.stretches) return;
     if (!plan) {
       this.stop();
       return;
