@@ -86,7 +86,7 @@ _WORDS = (
     *("order", "rotation", "reversal", "hand-swap", "easiest-first", "swing-8ths", "straight", "skip", ""),
 )
 _TOKENS = (*_COUNTS, *_METERS, *_NUMBERS, *_ORDERS, *_WORDS, *GRIDS, *SOUNDS)
-_SIGNS = (
+SIGNS = (
     *" \n\t:#-[]{},&*!|>'\"%@?x1RLK.~",
     "\n  - ",
     "\n---\n",
@@ -98,8 +98,10 @@ _SIGNS = (
     "[[[",
     "{{{",
     "é",
-    "\u202e",
 )
+"""What an author's finger may put anywhere: letters, YAML's own signs, beginnings of something."""
+
+_SIGNS = (*SIGNS, "\u202e")
 
 _MOST_ITEMS = 7
 

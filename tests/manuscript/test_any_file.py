@@ -5,23 +5,10 @@ from collections.abc import Callable
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.fuzz.mutation import SIGNS
 from typeset.manuscript import Reading
 
 from .test_read import FIRST
-
-SIGNS = [
-    *" \n\t:#-[]{},&*!|>'\"%@?x1RLK.~",
-    "\n  - ",
-    "\n---\n",
-    "<<: ",
-    "*a ",
-    "&a ",
-    ": ",
-    "- ",
-    "[[[",
-    "{{{",
-    "é",
-]
 
 edits = st.lists(
     st.tuples(st.integers(0, len(FIRST)), st.integers(0, 12), st.sampled_from(["", *SIGNS])), min_size=1, max_size=6
