@@ -38,6 +38,33 @@ def test_two_keys_make_every_pair_the_first_varying_slowest(composed: Compose) -
     assert titles(made)[:4] == ["1: in eighths", "1: in triplets", "1: in sixteenths", "2: in eighths"]
 
 
+def test_a_title_counts_strokes_and_not_silent_slots(composed: Compose) -> None:
+    made = composed(
+        HEAD + "  - series: turned\n"
+        "    title: From stroke {rotate}\n"
+        "    start: R . . L K\n"
+        "    each: {rotate: all}\n"
+        "  - {series: said, title: '{what}', start: R . L, each: {rotate: [1]}}\n"
+    )
+    assert titles(made) == [
+        "From stroke 1",
+        "From stroke 2, two places earlier",
+        "From stroke 2, one place earlier",
+        "From stroke 2",
+        "From stroke 3",
+        "From stroke 2, one place earlier",
+    ]
+
+
+def test_a_title_counts_the_strokes_of_what_the_series_starts_from(composed: Compose) -> None:
+    made = composed(
+        HEAD + "  - {id: turned, start: R . L K, steps: [{rotate: 2}]}\n"
+        "  - {series: again, title: '{rotate}', start: turned, each: {rotate: [1, 2, 3]}}\n"
+    )
+    # The parent is L K R ., so the slot after its third stroke is the silent one before its first.
+    assert titles(made)[1:] == ["2", "3", "1, one place earlier"]
+
+
 def test_members_are_numbered_as_they_are_made_whatever_is_kept(composed: Compose) -> None:
     made = composed(
         HEAD + "  - series: turned\n"

@@ -39,6 +39,8 @@ ALIKE_EVERYWHERE = {
     "steps.voice.plain": "who plays what",
     "phrase.times": "a number of times",
     "list.comma": "punctuation",
+    "groups.comma": "punctuation",
+    "count-in-bar": "a number",
 }
 """What may read as in English in every language, and why."""
 

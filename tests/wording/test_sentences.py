@@ -41,6 +41,30 @@ def test_a_count_has_the_style_s_syllable_where_that_is_one() -> None:
     assert say_value(places, "fr", in_figures) == "1, 2e, 3&, 4trip et 3.2"
 
 
+def places(*written: str) -> tuple[Place, ...]:
+    return tuple(map(Place.parse, written))
+
+
+@pytest.mark.parametrize(
+    ("language", "of_one_bar", "of_two"),
+    [
+        ("en", "3e, 3& and 3a in bar 2", "1 and 3 in bar 1, and 4 in bar 2"),
+        ("de", "3e, 3& und 3a in Takt 2", "1 und 3 in Takt 1 sowie 4 in Takt 2"),
+        ("es", "el 3e, el 3& y el 3a del compás 2", "el 1 y el 3 del compás 1, y el 4 del compás 2"),
+        ("fr", "3e, 3& et 3a de la mesure 2", "1 et 3 de la mesure 1 ainsi que 4 de la mesure 2"),
+        ("pt", "3e, 3& e 3a do compasso 2", "1 e 3 do compasso 1, e 4 do compasso 2"),
+    ],
+)
+def test_places_of_a_bar_are_listed_with_the_bar_said_once(language: str, of_one_bar: str, of_two: str) -> None:
+    assert say_value(places("2|3e", "2|3&", "2|3a"), language) == of_one_bar
+    assert say_value(places("1|1", "2|4", "1|3"), language) == of_two
+
+
+def test_a_place_in_every_bar_is_told_from_one_in_a_bar_of_its_own() -> None:
+    assert say_value(places("1", "2|3")) == "1 in every bar and 3 in bar 2"
+    assert say_value(places("1", "3")) == "1 and 3"
+
+
 def test_lettering_is_read_off_a_style() -> None:
     style = load_style("a4-workbook")
     assert Lettering.of(style) == AS_WRITTEN

@@ -16,6 +16,7 @@ from ..pattern.mirror import mirrored
 from ..pattern.order import Order
 from ..pattern.sentence import Each, Parts, Sentence, Written
 from ..pattern.steps import Heard, Source, Step, bind
+from ..pattern.steps.order import beginning
 from ..problem import Mark
 from ..style.model import Spacing
 from ..wording.lettering import AS_WRITTEN, Lettering
@@ -169,17 +170,22 @@ class Entries:
         """An exercise's title; in a series' title `{n}`, `{what}` and the keys of `each` are filled in."""
         if work.series is None:
             return work.title or work.id.replace("-", " ").capitalize()
-        differing = {key: Each(key, self._handed(value)) for key, value in work.values}
-        said = {key: say_value(each, self.language, self.lettering) for key, each in differing.items()}
-        what = "; ".join(said.values())
-        rotate = dict(work.values).get("rotate")
-        filled = {**said, "n": str(self.places[work.id]), "what": what}
-        if rotate is not None:
-            filled["rotate"] = str(rotate + 1)
+        values = {key: self._differing(key, value, work) for key, value in work.values}
+        said = {key: self._worded(Each(key, value)) for key, value in values.items()}
+        filled = {**said, "n": str(self.places[work.id]), "what": "; ".join(said.values())}
+        if "rotate" in values:
+            filled["rotate"] = self._worded(values["rotate"])
         title = work.title or "{what}"
         for name, words in filled.items():
             title = title.replace(f"{{{name}}}", words)
         return f"{title[:1].upper()}{title[1:]}"
+
+    def _differing(self, key: str, value: Any, work: Work) -> Any:
+        """What differs, as a reader is told it: strokes are counted, and not silent slots."""
+        return beginning(self._order_before(work), value) if key == "rotate" else self._handed(value)
+
+    def _worded(self, value: Any) -> str:
+        return say_value(value, self.language, self.lettering)
 
     def _sided(self, text: str) -> str:
         """An author's text with its hands named, on one line."""

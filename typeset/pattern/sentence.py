@@ -84,6 +84,14 @@ class Each:
 
 
 @dataclass(frozen=True, slots=True)
+class Beginning:
+    """Where an order begins: at a stroke, from 1, or so many silent slots before it."""
+
+    stroke: int
+    silent: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Written:
     """Orders one after the other, each by what it is called (a Source), or as it is written."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,7 @@ from ..pattern.grid import Grid
 from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from ..pattern.selection import Selection
-from ..pattern.sentence import Bars, Each, Ordinal, Pairs, Parts, Slots, Strokes, Times, Written
+from ..pattern.sentence import Bars, Beginning, Each, Ordinal, Pairs, Parts, Slots, Strokes, Times, Written
 from ..pattern.sound import Sound
 from ..pattern.steps import Source
 from .catalogue import MANY, Wording, falling_back, wording
@@ -89,7 +89,9 @@ class Words:
             case Limb():
                 return form_of(entries["limbs"][value.value], form)
             case Place():
-                return self.place(value)
+                return self.places((value,))
+            case (Place(), *_):
+                return self.places(value)
             case Ordinal():
                 return self.ordinal(value.number, form)
             case Times():
@@ -106,6 +108,8 @@ class Words:
                 return self.pairs(value)
             case Parts():
                 return str(entries["phrase"]["next"]).join(self.exercise(*part, form) for part in value.parts)
+            case Beginning():
+                return self.beginning(value)
             case Each():
                 return self.each(value)
             case Written():
@@ -149,13 +153,11 @@ class Words:
         """What makes a member of a series differ."""
         forms, value = self.entries["each"], each.value
         match each.key:
-            case "rotate":
-                said: Any = str(value + 1)
             case "accents":
                 form = forms["accents"][self.number_of(value)]
                 return filled(str(form), {"value": self.selection_parts(value)["at"]})
             case "orders":
-                said = self.lettering.order(value)
+                said: Any = self.lettering.order(value)
             case "voice":
                 said = Pairs(value.sounds)
             case "displace":
@@ -165,6 +167,13 @@ class Words:
             case _:
                 said = value
         return self.fill(forms[each.key], {"value": said})
+
+    def beginning(self, begins: Beginning) -> str:
+        """The number of the stroke that an order begins at, and how long before it where that is silence."""
+        if not begins.silent:
+            return str(begins.stroke)
+        said = {"stroke": str(begins.stroke), "places": self.formed(Slots(begins.silent))}
+        return filled(self.entries["each"]["rotate-silence"], said)
 
     def number(self, number: int, form: str = "") -> str:
         """A number, in words while it is small."""
@@ -190,20 +199,28 @@ class Words:
         entry = forms.get(self.counts.plural(number), forms[MANY])
         return filled(form_of(entry, form), {"number": self.formed(number)})
 
-    def listed(self, values: Iterable[str]) -> str:
+    def listed(self, values: Iterable[str], joints: str = "list") -> str:
         """Several things, one after the other, with 'and' before the last."""
         *before, last = values
         if not before:
             return last
-        comma, joint = self.entries["list"]["comma"], self.entries["list"]["last"]
+        comma, joint = self.entries[joints]["comma"], self.entries[joints]["last"]
         return f"{comma.join(before)}{joint}{last}"
 
-    def place(self, place: Place) -> str:
-        """A place in a bar, as it is counted."""
-        count = self.lettering.count(place)
-        if place.bar is None:
-            return count
-        return filled(self.entries["place-in-bar"], {"count": count, "bar": str(place.bar)})
+    def places(self, places: Sequence[Place]) -> str:
+        """Places as they are counted, those of a bar together with the bar said once."""
+        bars = tuple(dict.fromkeys(place.bar for place in places))
+        if bars == (None,):
+            return self.listed(map(self.lettering.count, places))
+        said = [self.places_in(bar, [place for place in places if place.bar == bar]) for bar in bars]
+        return self.listed(said, "list" if len(bars) == len(places) else "groups")
+
+    def places_in(self, bar: int | None, places: Iterable[Place]) -> str:
+        """Places of one bar, or of every bar."""
+        entry = self.entries["count-in-bar"]
+        counts = self.listed(filled(entry, {"count": self.lettering.count(place)}) for place in places)
+        key = "places-in-every-bar" if bar is None else "places-in-bar"
+        return filled(self.entries[key], {"counts": counts, "bar": str(bar)})
 
     def pairs(self, pairs: Pairs) -> str:
         """Who plays what, or whose strokes go to whom."""

@@ -10,7 +10,7 @@ from ..limb import Limb
 from ..mirror import mirrored
 from ..order import LONGEST, Order
 from ..selection import Selection, Spot
-from ..sentence import Ordinal, Pairs, Sentence, Times, Written
+from ..sentence import Beginning, Ordinal, Pairs, Sentence, Times, Written
 from ..stroke import Ornament, Slot, Stroke, plain_stroke, slot_of
 from .step import Example, Heard, OrderStep, Source, StepError, alone, step
 
@@ -75,17 +75,23 @@ class Rotate(OrderStep):
 
     def sentence_for(self, heard: Heard) -> Sentence:
         """The same with strokes counted, and not silent slots."""
-        by = self.by % len(heard.order)
-        if not by:
+        if not self.by % len(heard.order):
             return Sentence(self.key, "none", self.says["none"])
-        form = "plain" if heard.order[by] else "silence"
-        strokes = sum(map(bool, heard.order))
-        before = sum(map(bool, heard.order[:by])) % max(1, strokes)
-        return Sentence(self.key, form, self.says[form], {"stroke": Ordinal(before + 1)})
+        begins = beginning(heard.order, self.by)
+        form = "silence" if begins.silent else "plain"
+        return Sentence(self.key, form, self.says[form], {"stroke": Ordinal(begins.stroke)})
 
     def change(self, order: Order) -> Order:
         by = self.by % len(order)
         return order[by:] + order[:by]
+
+
+def beginning(order: Order, by: int) -> Beginning:
+    """Where an order, which has a stroke, begins so many slots later."""
+    by %= len(order)
+    silent = next(count for count, slot in enumerate(order[by:] + order[:by]) if slot)
+    strokes = sum(map(bool, order))
+    return Beginning(sum(map(bool, order[:by])) % strokes + 1, silent)
 
 
 @step
