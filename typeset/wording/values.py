@@ -172,7 +172,7 @@ class Words:
         """The number of the stroke that an order begins at, and how long before it where that is silence."""
         if not begins.silent:
             return str(begins.stroke)
-        said = {"stroke": str(begins.stroke), "places": self.formed(Slots(begins.silent))}
+        said: dict[str, Formed | str] = {"stroke": str(begins.stroke), "places": self.formed(Slots(begins.silent))}
         return filled(self.entries["each"]["rotate-silence"], said)
 
     def number(self, number: int, form: str = "") -> str:
