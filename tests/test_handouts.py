@@ -73,6 +73,29 @@ def test_a_sheet_has_the_letters_of_its_book(tmp_path: Path) -> None:
     assert "D G D G" in said.splitlines()
 
 
+TOO_FAST = (
+    CHAPTER
+    + "  - {id: fast, title: Too fast, start: stairs, grid: 16ths, tempo: 60-280}\n"
+    + "  - {id: faster, title: Faster, start: stairs, grid: 16ths, tempo: 60-290, say: 'With the {rigth} hand.'}\n"
+)
+
+
+def test_a_sheet_warns_of_its_own_exercises_alone(book: Path) -> None:
+    book.write_text(TOO_FAST)
+    (goal,) = make_sheet(book, SheetOrder(("plain", "fast")), Run(jobs=1)).warnings
+    assert "first-steps.yaml:7:5: warning: 'fast' aims at 280, and can be played up to" in goal
+    _, misspelt = make_sheet(book, SheetOrder(("faster",), left_handed=True), Run(jobs=1)).warnings
+    assert "did you mean '{right}'?" in misspelt
+    assert make_sheet(book, SheetOrder(("plain",)), Run(jobs=1)).warnings == ()
+
+
+def test_so_does_each_sheet_of_a_roster(book: Path, tmp_path: Path) -> None:
+    book.write_text(TOO_FAST)
+    roster = a_roster(tmp_path, "Mira,,,,\nTeo,left,,,fast\n")
+    mira, teo, everyone = make_roster(book, SheetOrder(("plain",)), roster, Run(jobs=1)).built
+    assert [len(one.warnings) for one in (mira, teo, everyone)] == [0, 1, 0]
+
+
 def test_a_roster_makes_a_sheet_each_and_one_of_all(book: Path, tmp_path: Path) -> None:
     roster = a_roster(tmp_path, "Mira,right,,72,\nTeo,left,,,1.2\n")
     handouts = make_roster(book, SheetOrder(("plain", "groove")), roster, Run(jobs=1))

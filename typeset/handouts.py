@@ -20,8 +20,8 @@ from .manuscript.fields import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
 from .page import DoesNotFit, lay_out_sheets
 from .pdf import bind
-from .pipeline import check_edition, engraved_in
-from .problem import BookError, Mark, NotThere, Problem
+from .pipeline import Checked, check_edition, engraved_in
+from .problem import BookError, Mark, NotThere, Problem, Weight
 from .style import Style, load_style, style_names
 from .style.model import Paper
 from .text_file import short, unseen
@@ -49,12 +49,16 @@ class Handouts:
 
 @dataclass(frozen=True)
 class _Desk:
-    """What handouts of a book are made with; `book_for` gives the book for a left-handed player or another."""
+    """What handouts of a book are made with; `checked_for` gives the book for a left-handed player or another."""
 
     manuscript: Manuscript
     style: Style
     title: str
-    book_for: Callable[[bool], Book]
+    checked_for: Callable[[bool], Checked]
+
+    def book_for(self, is_left_handed: bool) -> Book:
+        """The book for such a player. Raises BookError where it has errors."""
+        return self.checked_for(is_left_handed).sound_book()
 
     def sheet(self, exercises: Iterable[Exercise], name: str | None, *, is_left_handed: bool = False) -> Sheet:
         """A sheet in this style. Raises BookError where a bar does not fit it."""
@@ -62,6 +66,12 @@ class _Desk:
             return sheet_of(self.book_for(is_left_handed), exercises, self.title, name, self.style.spacing)
         except TooWide as error:
             raise BookError([Problem(Mark(self.manuscript.path), str(error))]) from error
+
+    def warnings(self, sheet: Sheet) -> tuple[Problem, ...]:
+        """What the book is warned of that is about the exercises of a sheet, and no others."""
+        printed = {name for one in sheet.exercises for name in (one.id, one.series) if name}
+        problems = self.checked_for(sheet.mirrored).problems
+        return tuple(one for one in problems if one.weight is Weight.WARNING and one.of in printed)
 
 
 def make_sheet(path: Path, order: SheetOrder, run: Run) -> Built:
@@ -78,7 +88,7 @@ def make_sheet_of(reading: Reading, order: SheetOrder, run: Run) -> Built:
     given = _given(desk.book_for(order.left_handed), order)
     sheet = desk.sheet(given, order.name, is_left_handed=order.left_handed)
     name = "-".join(filter(None, (desk.manuscript.name, "sheet", file_name(order.name) if order.name else "")))
-    return _printed(name, [sheet], desk, _engraved([sheet], desk, run))
+    return _printed(name, [sheet], desk, _engraved([sheet], desk, run), desk.warnings(sheet))
 
 
 def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handouts:
@@ -126,7 +136,7 @@ def _for_student(student: Student, desk: _Desk, order: SheetOrder) -> tuple[Shee
     book = desk.book_for(student.is_left_handed)
     chosen = chosen_for(student, book, _given(book, order))
     sheet = desk.sheet(chosen, student.name, is_left_handed=student.is_left_handed)
-    return sheet, warnings_for(student, chosen)
+    return sheet, (*desk.warnings(sheet), *warnings_for(student, chosen))
 
 
 def _given(book: Book, order: SheetOrder) -> tuple[Exercise, ...]:
@@ -181,8 +191,8 @@ def _desk(reading: Reading, order: SheetOrder) -> _Desk:
     folder = checked.manuscript.folder
 
     @cache
-    def book_for(is_left_handed: bool) -> Book:
-        return check_edition(reading, _MIRRORED).sound_book() if is_left_handed else book
+    def checked_for(is_left_handed: bool) -> Checked:
+        return check_edition(reading, _MIRRORED) if is_left_handed else checked
 
     named = order.style or usual_style(checked.style.paper)
     if not named.endswith((".yaml", ".yml")) and named not in style_names(folder):
@@ -191,7 +201,7 @@ def _desk(reading: Reading, order: SheetOrder) -> _Desk:
     # A reader knows the letters and the syllables of the book, and its sentences name them.
     known = {"letters": checked.style.letters, "counts": checked.style.counts}
     style = load_style(named, folder).model_copy(update=known)
-    return _Desk(checked.manuscript, style, title, book_for)
+    return _Desk(checked.manuscript, style, title, checked_for)
 
 
 def usual_style(paper: Paper) -> str:

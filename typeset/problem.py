@@ -33,11 +33,13 @@ _WHITE = str.maketrans("\n\r\t", "   ")
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """What is wrong at a mark, with its remedy, in the teacher's words."""
+    """What is wrong at a mark, with its remedy, in the teacher's words; `of` is the id of the exercise or series
+    that it is about, where it is about one alone."""
 
     mark: Mark
     what: str
     weight: Weight = Weight.ERROR
+    of: str | None = None
 
     def __str__(self) -> str:
         """As the command prints it: FILE:LINE:COLUMN: what."""

@@ -8,8 +8,10 @@ from itertools import chain
 
 from .compose.book import Book
 from .manuscript.curriculum import CurriculumText
+from .manuscript.exercise import ExerciseText
 from .manuscript.marked import Marked
 from .manuscript.models import Chapter, Manuscript, prose_keys
+from .manuscript.series import SeriesText
 from .nearest import near
 from .page import described, missing_characters
 from .page.texts import Named, style_texts, texts_of
@@ -43,25 +45,25 @@ def proofread_curriculum(text: CurriculumText, style: Style) -> tuple[Problem, .
 def _of_chapter(chapter: Chapter, style: Style) -> Iterator[Problem]:
     yield from _of(chapter.head, style)
     for item in chapter.items:
-        yield from _of(item, style)
+        yield from _of(item, style, item.id if isinstance(item, ExerciseText | SeriesText) else None)
 
 
-def _of(part: Marked, style: Style) -> Iterator[Problem]:
-    """Of every key of running text that a part declares."""
+def _of(part: Marked, style: Style, name: str | None = None) -> Iterator[Problem]:
+    """Of every key of running text that a part declares; `name` is an exercise's."""
     for key in sorted(prose_keys(type(part))):
         words = getattr(part, key.replace("-", "_"))
         if isinstance(words, str):
             yield from _told(words, part.marks(key), style)
-            yield from _misspelt(words, part.marks(key))
+            yield from _misspelt(words, part.marks(key), name)
 
 
-def _misspelt(words: str, mark: Mark) -> Iterator[Problem]:
+def _misspelt(words: str, mark: Mark, of: str | None) -> Iterator[Problem]:
     """A hand in braces that is nearly one would be printed with its braces."""
     for said in _IN_BRACES.findall(words):
         meant = near(said, _HANDS)
         if meant and said not in _HANDS:
             what = f"'{{{said}}}' is printed as it stands; did you mean '{{{meant}}}'?"
-            yield Problem(mark, what, Weight.WARNING)
+            yield Problem(mark, what, Weight.WARNING, of)
 
 
 def _of_made(texts: Iterable[Named], mark: Mark, style: Style) -> Iterator[Problem]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -118,6 +119,14 @@ def test_a_row_that_chooses_above_its_level_gets_it_with_a_warning(book: Book) -
     assert [exercise.id for exercise in chosen] == ["busy"]
     (warning,) = warnings_for(one, chosen)
     assert str(warning).startswith("students.csv:5:") and "1.3 (busy) is level" in warning.what
+
+
+def test_a_row_that_starts_above_what_can_be_played_gets_it_with_a_warning(book: Book) -> None:
+    untimed = replace(book.exercises[2], tempo=None)
+    one = student(start_tempo="300")
+    (warning,) = warnings_for(one, chosen_for(one, book, [untimed]))
+    assert warning.what == f"1.3 (busy) starts at 300, and can be played up to {untimed.ceiling}"
+    assert not warnings_for(student(start_tempo="60"), [untimed])
 
 
 def test_a_level_below_everything_is_told(book: Book) -> None:

@@ -34,7 +34,7 @@ def _collisions(work: Work, judge: Judge) -> Iterator[Problem]:
     for first, *others in kinds.values():
         weight = Weight.WARNING if first.can_be_played else Weight.ERROR
         more = f", and in {len(others)} more places" if len(others) > 1 else ", and once more" if others else ""
-        yield Problem(work.text.mark, f"'{work.id}': {collision_in_words(first)}{more}", weight)
+        yield Problem(work.text.mark, f"'{work.id}': {collision_in_words(first)}{more}", weight, work.id)
 
 
 def _goal(work: Work, judge: Judge) -> Iterator[Problem]:
@@ -44,6 +44,7 @@ def _goal(work: Work, judge: Judge) -> Iterator[Problem]:
             work.text.mark,
             f"'{work.id}' aims at {tempo.goal}, and can be played up to {ceiling.tempo}",
             Weight.WARNING,
+            work.id,
         )
 
 

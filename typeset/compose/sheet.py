@@ -102,17 +102,20 @@ def chosen_for(student: Student, book: Book, given: Sequence[Exercise]) -> tuple
 
 
 def warnings_for(student: Student, chosen: Iterable[Exercise]) -> tuple[Problem, ...]:
-    """A warning for each exercise that a row chose in spite of its level."""
-    return tuple(
-        Problem(
-            student.mark("level"),
-            f"{exercise.number} ({exercise.id}) is level {exercise.level}, above the {student.level} of "
-            f"{student.name}; it is on the sheet because the row chose it",
-            Weight.WARNING,
-        )
-        for exercise in chosen
-        if student.level is not None and exercise.level > student.level
-    )
+    """A warning for each exercise that a row chose in spite of its level, or starts above its ceiling."""
+    told: list[Problem] = []
+    for exercise in chosen:
+        named = f"{exercise.number} ({exercise.id})"
+        if student.level is not None and exercise.level > student.level:
+            what = (
+                f"{named} is level {exercise.level}, above the {student.level} of {student.name}; "
+                "it is on the sheet because the row chose it"
+            )
+            told.append(Problem(student.mark("level"), what, Weight.WARNING, exercise.id))
+        if student.start is not None and student.start > exercise.ceiling:
+            what = f"{named} starts at {student.start}, and can be played up to {exercise.ceiling}"
+            told.append(Problem(student.mark("start tempo"), what, Weight.WARNING, exercise.id))
+    return tuple(told)
 
 
 def _named(name: str, mark: Mark, book: Book) -> Exercise:

@@ -122,8 +122,8 @@ class Workshop:
             self._under_way.pop()
         return None
 
-    def _tell(self, mark: Mark, what: str, weight: Weight = Weight.ERROR) -> None:
-        problem = Problem(mark, what, weight)
+    def _tell(self, mark: Mark, what: str, weight: Weight = Weight.ERROR, of: str | None = None) -> None:
+        problem = Problem(mark, what, weight, of)
         if problem not in self._told:
             self._told.add(problem)
             self.problems.append(problem)
@@ -326,7 +326,7 @@ class Workshop:
             return True
         mark = line.mark_of(getattr(trouble, "key", None), getattr(trouble, "index", None))
         if isinstance(text, SeriesText) and isinstance(trouble, NothingChosen):
-            self._tell(mark, f"for some members {trouble}; they are left as they were", Weight.WARNING)
+            self._tell(mark, f"for some members {trouble}; they are left as they were", Weight.WARNING, text.id)
             return False
         self._tell(mark, str(trouble))
         return True
