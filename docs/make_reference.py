@@ -73,7 +73,11 @@ def _told(field: str, hint: Any) -> tuple[str, str, bool] | None:
     metavar = (info.metavar or field.upper()).replace("|", "\\|")
     if isinstance(info, ArgumentInfo):
         return metavar, info.help or "", False
-    flag = ", ".join(info.param_decls or (f"--{field.replace('_', '-')}",))
+    # In Annotated the first name that an option is given stands where a default would.
+    flags = [
+        one for one in (info.default, *(info.param_decls or ())) if isinstance(one, str) and one.startswith("-")
+    ]
+    flag = ", ".join(flags or [f"--{field.replace('_', '-')}"])
     is_switch = get_args(hint)[0] is bool
     return flag if is_switch else f"{flag} {metavar}", info.help or "", True
 

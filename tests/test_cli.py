@@ -246,17 +246,20 @@ def test_a_table_fits_the_terminal(chapter: Path) -> None:
 
 
 @pytest.mark.skipif(not shutil.which("bash"), reason="no bash to complete words in")
-def test_bash_completes_commands_exercises_and_steps(chapter: Path) -> None:
+def test_bash_completes_commands_exercises_steps_and_editions(chapter: Path) -> None:
     path = str(Path(__file__).parent.parent)
+    book = chapter.parent / "book.yaml"
+    book.write_text(f"title: Steps\nchapters: [{chapter.name}]\neditions: {{left: {{mirror: yes}}}}\n")
     script = (
         f"shedbook() {{ {sys.executable} -m typeset \"$@\"; }}; export -f shedbook\n"
         "complete_words() { COMP_WORDS=\"$*\" COMP_CWORD=$(( $# - 1 )) _SHEDBOOK_COMPLETE=complete_bash "
         f"{sys.executable} -c 'from typeset.cli import app; app(prog_name=\"shedbook\")'; }}\n"
         f"complete_words shedbook sh; complete_words shedbook show '{chapter}' pl; complete_words shedbook steps rot\n"
+        f"complete_words shedbook build '{book}' --edition ''; complete_words shedbook show '{book}' --edition ''\n"
     )
     env = {**os.environ, "PYTHONPATH": path}
     done = subprocess.run(["bash", "-c", script], capture_output=True, text=True, env=env, timeout=120, check=False)
-    assert done.stdout.split() == ["show", "sheet", "plain", "rotate"]
+    assert done.stdout.split() == ["show", "sheet", "plain", "rotate", "all", "left", "left"]
 
 
 def test_a_sheet_in_a_style_of_ones_own_is_made_anew_when_the_style_has_changed(chapter: Path, tmp_path: Path) -> None:

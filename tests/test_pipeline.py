@@ -1,9 +1,12 @@
 from __future__ import annotations
 
 import json
+import re
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from typeset import pipeline
 from typeset.built import Run
@@ -95,6 +98,49 @@ def test_an_exercise_as_json_has_the_contract_s_shape(chapter: Path) -> None:
 
 def test_an_exercise_is_shown_by_its_number_too(chapter: Path) -> None:
     assert pipeline.show(chapter, "1.2", "json") == pipeline.show(chapter, "groove", "json")
+
+
+@pytest.fixture
+def with_editions(chapter: Path) -> Path:
+    book = chapter.parent / "book.yaml"
+    editions = "{left-handed: {mirror: yes}, large: {style: a4-large}}"
+    book.write_text(f"title: Steps\nstyle: a4-workbook\nchapters: [{chapter.name}]\neditions: {editions}\n")
+    return chapter.parent
+
+
+@pytest.mark.parametrize(
+    ("form", "hand"),
+    [("json", rb'"limb": "([RL])"'), ("text", rb"1: (right|left) hand"), ("musicxml", rb"<fingering[^>]*>([RL])<")],
+)
+def test_an_exercise_is_shown_as_an_edition_has_it(with_editions: Path, form: str, hand: bytes) -> None:
+    usual, turned = (
+        re.findall(hand, pipeline.show(with_editions, "groove", form, edition=name))
+        for name in (None, "left-handed")
+    )
+    assert usual[0][:1].lower() == b"r" and turned[0][:1].lower() == b"l"
+    assert len(usual) == len(turned)
+
+
+def test_on_paper_it_has_the_edition_s_style(with_editions: Path) -> None:
+    usual, large = (
+        PdfReader(BytesIO(pipeline.show(with_editions, "groove", "pdf", edition=name))).pages[0].mediabox
+        for name in (None, "large")
+    )
+    assert large.height > usual.height
+
+
+def test_it_sounds_alike_in_a_left_handed_copy(with_editions: Path) -> None:
+    turned = pipeline.show(with_editions, "groove", "midi", edition="left-handed")
+    assert turned == pipeline.show(with_editions, "groove", "midi")
+
+
+def test_an_edition_that_there_is_not_is_refused_as_in_a_build(with_editions: Path) -> None:
+    with pytest.raises(NotThere) as refused:
+        pipeline.show(with_editions, "groove", "text", edition="left")
+    assert str(refused.value).startswith("there is no edition 'left' in ")
+    with pytest.raises(NotThere) as same:
+        pipeline.make(with_editions, "left", Run())
+    assert str(same.value) == str(refused.value)
 
 
 def test_an_exercise_that_there_is_not_lists_those_there_are(chapter: Path) -> None:

@@ -76,13 +76,22 @@ def make(path: Path, edition: str | None, run: Run, output: Output = AS_BOOK) ->
     )
 
 
-def show(path: Path, name: str | None, form: str, performance: Performance = AS_WRITTEN) -> bytes:
-    """One exercise, by its id or number, as `pdf`, `png`, `svg` or a form to hand on.
+def show(
+    path: Path,
+    name: str | None,
+    form: str,
+    performance: Performance = AS_WRITTEN,
+    edition: str | None = None,
+) -> bytes:
+    """One exercise, by its id or number, as `pdf`, `png`, `svg` or a form to hand on, as an edition has it.
 
     As a score it may be a chapter by its number, or without a name the whole book. Raises BookError,
     NotThere for what the book does not have, OutsideError.
     """
-    checked = check(path)
+    reading = read(path)
+    if reading.manuscript is None:
+        raise BookError(reading.problems)
+    checked = check_edition(reading, _edition(reading.manuscript, edition))
     book = checked.sound_book()
     if form in SCORES:
         return hand_on(book, _find_part(book, name), form)
@@ -141,14 +150,19 @@ def _gathered(load: Callable[[], Value], problems: list[Problem]) -> Value | Non
 
 def _editions(manuscript: Manuscript, wanted: str | None) -> Mapping[str, Edition]:
     """The editions asked for by name; '' is the book itself."""
-    if wanted is None:
-        return {"": PLAIN}
     if wanted == EVERY:
         return {"": PLAIN, **manuscript.editions}
+    return {wanted or "": _edition(manuscript, wanted)}
+
+
+def _edition(manuscript: Manuscript, wanted: str | None) -> Edition:
+    """An edition by its name, or without one the book itself. Raises NotThere."""
+    if wanted is None:
+        return PLAIN
     if wanted not in manuscript.editions:
         has = ", ".join(manuscript.editions) or "none"
         raise NotThere(f"there is no edition '{wanted}' in {manuscript.path}; its editions: {has}")
-    return {wanted: manuscript.editions[wanted]}
+    return manuscript.editions[wanted]
 
 
 def _file_name(manuscript: Manuscript, edition: str) -> str:

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
+
+if TYPE_CHECKING:
+    from ..manuscript import Manuscript
 
 # Everything else is imported where it is used, so that --help answers at once.
 
@@ -19,24 +23,32 @@ def _begun(incomplete: str, known: Iterable[str]) -> list[str]:
     return [name for name in known if name and name.startswith(incomplete)]
 
 
-def exercise_names(context: typer.Context, incomplete: str) -> list[str]:
-    """The ids of a book's exercises, and the names of its series, that begin like this."""
+def _manuscript(context: typer.Context) -> Manuscript | None:
+    """The book that the command names, as far as it can be read."""
     from ..manuscript import read
 
-    book = context.params.get("book")
-    manuscript = read(Path(book)).manuscript if book else None
+    # Behind an option that waits for its value, what was typed before has not been given to its parameters yet.
+    book = context.params.get("book") or next(iter(context.args), None)
+    return read(Path(book)).manuscript if book else None
+
+
+def exercise_names(context: typer.Context, incomplete: str) -> list[str]:
+    """The ids of a book's exercises, and the names of its series, that begin like this."""
+    manuscript = _manuscript(context)
     chapters = manuscript.chapters if manuscript else ()
     names = (getattr(item, "id", "") for chapter in chapters for item in chapter.items)
     return _begun(incomplete, names)
 
 
 def edition_names(context: typer.Context, incomplete: str) -> list[str]:
-    """The names of a book's editions that begin like this, and `all`."""
-    from ..manuscript import read
+    """The names of a book's editions that begin like this."""
+    manuscript = _manuscript(context)
+    return _begun(incomplete, manuscript.editions if manuscript else ())
 
-    book = context.params.get("book")
-    manuscript = read(Path(book)).manuscript if book else None
-    return _begun(incomplete, ("all", *(manuscript.editions if manuscript else ())))
+
+def editions_or_all(context: typer.Context, incomplete: str) -> list[str]:
+    """The same, and `all`."""
+    return [*_begun(incomplete, ["all"]), *edition_names(context, incomplete)]
 
 
 def style_names(incomplete: str) -> list[str]:

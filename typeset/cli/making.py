@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .completing import edition_names, exercise_names, style_names, words_of
+from .completing import editions_or_all, exercise_names, style_names, words_of
 from .options import BookPath, Click, Cluster, CountIn, Ladder, SwingRatio, Times, existing, performance_of
 from .terminal import HAS_ERRORS, progress, refuse, say, tell, tell_made
 
@@ -41,7 +41,7 @@ def build(
         typer.Option(
             metavar="E|all",
             help="One of the book's editions, or the book and all of them.",
-            autocompletion=edition_names,
+            autocompletion=editions_or_all,
         ),
     ] = None,
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where the PDFs go.")] = Path("build"),

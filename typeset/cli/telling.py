@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from .columns import table
-from .completing import exercise_names, schema_kinds, step_names, words_of
+from .completing import edition_names, exercise_names, schema_kinds, step_names, words_of
 from .options import BookPath, Click, CountIn, Ladder, SwingRatio, Tempo, Times, existing, performance_of
 from .terminal import HAS_ERRORS, refuse, say, tell
 
@@ -97,6 +97,14 @@ def show(
     out: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Where it goes; else to standard output.")
     ] = None,
+    edition: Annotated[
+        str | None,
+        typer.Option(
+            metavar="E",
+            help="As one of the book's editions has it, such as left-handed.",
+            autocompletion=edition_names,
+        ),
+    ] = None,
     tempo: Tempo = None,
     ladder: Ladder = None,
     times: Times = None,
@@ -116,7 +124,7 @@ def show(
     if form not in READABLE and out is None and sys.stdout.isatty():
         refuse(f"{form} is no text for a terminal; say where it goes with --out FILE")
     performance = performance_of(tempo, ladder, times, swing, click, count_in)
-    shown = pipeline.show(existing(book), name, form, performance)
+    shown = pipeline.show(existing(book), name, form, performance, edition)
     if out is None:
         sys.stdout.buffer.write(shown)
     else:
