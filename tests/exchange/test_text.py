@@ -56,6 +56,11 @@ def test_a_beat_without_a_stroke_is_silence() -> None:
     assert "beat 2: silence\n" in exercise_text(exercise(bar("2/4", "16ths", "s s s s . . . .")))
 
 
+def test_what_an_author_says_is_read_without_its_marks() -> None:
+    said = replace(GROOVE, instruction=("Let the *left* hand **fall**; 2 * 3 makes six.",), said=True)
+    assert exercise_text(said).splitlines()[1] == "Let the left hand fall; 2 * 3 makes six."
+
+
 def test_it_begins_with_number_title_and_how_it_is_played() -> None:
     assert exercise_text(GROOVE).splitlines()[:2] == [
         "1.2 As a groove",

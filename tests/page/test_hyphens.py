@@ -5,9 +5,9 @@ import pytest
 from typeset.page.families import CUTS
 from typeset.page.hyphens import syllables
 from typeset.page.marks import Words
-from typeset.page.markup import Span
 from typeset.page.paragraph import Look, lines_of, title_lines, words_of
 from typeset.page.setting import points
+from typeset.wording.markup import Span
 
 GERMAN = (
     "Die Unabhängigkeit der Gliedmaßen entsteht nicht durch Geschwindigkeit, sondern durch Wiederholungen, "

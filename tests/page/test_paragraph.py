@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 from typeset.page.faces import width_of
 from typeset.page.families import CUTS
 from typeset.page.marks import Link, Words
-from typeset.page.markup import Span, plain, spans
 from typeset.page.paragraph import Look, lines_of, title_lines, words_of
+from typeset.wording.markup import Span, plain, spans
 
 LOOK = Look(CUTS["source-serif"], 10.0, 13.0)
 TEXT = "Play every line until the hands have forgotten that there is a line, and only then go on to the next one."

@@ -10,12 +10,12 @@ from typeset.page.draw import Press
 from typeset.page.faces import load
 from typeset.page.families import CUTS
 from typeset.page.marks import Words
-from typeset.page.markup import Span
 from typeset.page.pages import MissingCharacters
 from typeset.page.paragraph import Look
 from typeset.page.repertoire import characters_of, described, missing_characters
 from typeset.wording import wording
 from typeset.wording.catalogue import languages
+from typeset.wording.markup import Span
 from typeset.wording.values import words_of
 
 from .made import a_style

@@ -14,6 +14,7 @@ from ..pattern.stroke import Dynamic, Slot, Stroke
 from ..pattern.swell import Swell
 from ..wording import Wording, wording
 from ..wording.lettering import AS_WRITTEN, Lettering
+from ..wording.markup import unmarked
 from ..wording.sentences import limb_name, sound_word
 
 _UNITS = {
@@ -44,7 +45,7 @@ def exercise_text(exercise: Exercise, language: str = "en") -> str:
     lines = [f"{exercise.number} {exercise.title}"]
     if exercise.parent_number:
         lines.append(words.say("spoken.lineage", number=exercise.parent_number))
-    lines += exercise.instruction
+    lines += map(unmarked, exercise.instruction) if exercise.said else exercise.instruction
     lines.append(_how_played(exercise, words))
     if exercise.recording:
         lines.append(words.say("exercise.recording", address=exercise.recording))

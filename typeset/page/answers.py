@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from ..compose.book import Book, Task
+from ..wording.markup import Span
 from .breaking import Piece
 from .faces import width_of
 from .flow import title_piece
 from .leaf import Section
 from .marks import Link, Mark, Words, moved
-from .markup import Span
 from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 from .stack import Part, stacked

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..wording.markup import Span, paragraphs
 from .flow import small_look
 from .marks import Begins, Role, Rule, moved
-from .markup import Span, paragraphs
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
 from .stack import Part, pile

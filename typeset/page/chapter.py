@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from ..compose.book import Chapter, Exercise, Item, Task, Text
+from ..wording.markup import one_line
 from .breaking import Piece
 from .exercise import can_share, exercise_pieces
 from .faces import cap_height
 from .flow import body_look, intro_look, kept, text_pieces
 from .leaf import Section
 from .marks import Anchor, Begins, Entry, Mark, Role, Words
-from .markup import one_line
 from .paragraph import Look, title_lines
 from .setting import Setting, points
 from .task import task_pieces

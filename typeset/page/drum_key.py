@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from ..compose.book import Book, SoundSpecimen
+from ..wording.markup import Span
 from .breaking import Piece, break_pages
 from .flow import body_look, kept, text_pieces, title_piece
 from .kit.picture import kit_picture
 from .leaf import Section
 from .marks import Begins, Mark, Music, Role
-from .markup import Span
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
 from .system import reach_of

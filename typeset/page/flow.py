@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from ..wording.markup import Paragraph, one_line, paragraphs
 from .breaking import Piece
 from .faces import cap_height
 from .marks import Anchor, Begins, Entry, Mark, Role, Words
-from .markup import Paragraph, one_line, paragraphs
 from .paragraph import Line, Look, lines_of, words_of
 from .setting import Setting, points
 

@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterator
 
 from ..compose.book import Book
+from ..wording.markup import Span, one_line
 from .breaking import Piece
 from .families import CUTS
 from .leaf import Section
 from .marks import Begins, Mark, Role, Rule, Words
-from .markup import Span, one_line
 from .orders import letters_of
 from .paragraph import Line, Look, lines_of, title_lines, words_of
 from .setting import Setting, points

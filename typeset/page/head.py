@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from ..compose.book import Exercise, NoteSpecimen
 from ..pattern.grid import QUARTER
 from ..pattern.tempo import Tempo
+from ..wording.markup import Span, one_line, plain, spans
 from .faces import cap_height, width_of
 from .flow import small_look
 from .marks import Anchor, Begins, Entry, Link, Mark, Music, Role, Words, moved
-from .markup import Span, one_line, plain, spans
 from .paragraph import Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 from .stack import Part

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from ..compose.book import Book, Exercise
+from ..wording.markup import Span
 from .breaking import Piece, break_pages
 from .flow import small_look, text_pieces, title_piece
 from .leaf import Section
@@ -22,7 +23,6 @@ from .listing import (
     with_pages,
 )
 from .marks import Begins, Mark, Role, Words, moved
-from .markup import Span
 from .paragraph import Line, Look, lines_of, title_lines, words_of
 from .setting import Setting, points
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..compose.book import Book, Exercise
-from .markup import Span, one_line
+from ..wording.markup import Span, one_line
 from .orders import letters_of
 from .setting import Setting
 

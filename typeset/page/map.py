@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
 from ..compose.curriculum import Curriculum
+from ..wording.markup import one_line
 from .breaking import Piece
 from .faces import cap_height, width_of
 from .leaf import Section
 from .marks import Anchor, Dot, Entry, Mark, Rule, Words, moved
-from .markup import one_line
 from .paragraph import Look, title_lines
 from .setting import Setting, points
 from .spots import AXIS, Column, Plot, Spot, columns_of, levels_of, radius_of, scale_of, spots_of

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
+from ..wording.markup import Span, one_line
 from .faces import width_of
 from .families import Cuts
 from .hyphens import syllables
 from .marks import Link, Mark, Words
-from .markup import Span, one_line
 from .repertoire import covers
 
 _SPACES = re.compile(r"[ \n]+")

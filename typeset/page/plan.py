@@ -8,12 +8,12 @@ from itertools import groupby, zip_longest
 
 from ..compose.curriculum import Curriculum, Term
 from ..compose.plan import Block, Practice, Week
+from ..wording.markup import one_line
 from .breaking import Piece
 from .faces import cap_height, width_of
 from .flow import body_look, kept, text_pieces
 from .leaf import Section
 from .marks import Anchor, Entry, Mark, Rule, Words, moved
-from .markup import one_line
 from .paragraph import Look, title_lines
 from .setting import Setting, points
 

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from ..wording.markup import one_line
 from .draw import Press
 from .extent import extent
 from .leaf import Leaf, filled_up, furniture, is_right
 from .marks import Mark
-from .markup import one_line
 from .pages import Pages
 from .setting import Setting, points
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from ..wording.markup import Span
 from .breaking import Piece
 from .faces import cap_height
 from .flow import baseline_in, body_look, text_pieces
 from .marks import Begins, Mark, Role, moved
-from .markup import Span
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
 

@@ -10,12 +10,12 @@ from ..compose.sheet import Sheet
 from ..engrave.block import Block
 from ..style.model import Style
 from ..wording import wording
+from ..wording.markup import one_line
 from .breaking import Piece, break_pages, shares_of, spread
 from .chapter import item_pieces
 from .faces import cap_height, width_of
 from .leaf import Leaf, Pageful, in_order
 from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
-from .markup import one_line
 from .pages import DoesNotFit, Pages
 from .paragraph import Look, title_lines
 from .plates import drawn

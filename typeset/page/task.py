@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from ..compose.book import Exercise, System, Task
+from ..wording.markup import plain, spans
 from .aside import aside, label_part, note_part, words_part
 from .breaking import Piece
 from .changes import changes_by_system
@@ -15,7 +16,6 @@ from .flow import small_look
 from .head import NUMBER_GAP
 from .lines import Kind
 from .marks import Anchor, Begins, Mark, Role, Words, scaled
-from .markup import plain, spans
 from .paragraph import Look, title_lines
 from .setting import Setting, points
 from .stack import Part, pile, stacked

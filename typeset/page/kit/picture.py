@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from ...compose.book import Book
 from ...pattern.limb import Limb
 from ...pattern.sound import SOUNDS
+from ...wording.markup import Span
 from ..breaking import Piece
 from ..faces import cap_height, width_of
 from ..marks import Begins, Curve, Dot, Mark, Point, Role, Rule, Words, moved
-from ..markup import Span
 from ..paragraph import Line, Look, lines_of, words_of
 from ..setting import Setting, points
 from .instruments import SEAT, Instrument, instruments_of, seat

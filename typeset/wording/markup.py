@@ -61,6 +61,12 @@ def plain(text: str) -> tuple[Span, ...]:
     return (Span(" ".join(_clean(text).split("\n"))),)
 
 
+def unmarked(text: str) -> str:
+    """A text as one paragraph without its marks: what they make stand out is read as any other word, and a link's
+    address comes after its words."""
+    return "".join(f"{span.words} ({span.address})" if span.address else span.words for span in spans(text))
+
+
 def one_line(text: str) -> str:
     """Words on one line, without any markup, as a title is."""
     return " ".join(_clean(text).split())

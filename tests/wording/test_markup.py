@@ -2,7 +2,7 @@
 
 import pytest
 
-from typeset.page.markup import Span, one_line, paragraphs, plain, spans
+from typeset.wording.markup import Span, one_line, paragraphs, plain, spans, unmarked
 
 
 def test_emphasis_strong_and_links_are_read() -> None:
@@ -13,6 +13,12 @@ def test_emphasis_strong_and_links_are_read() -> None:
         Span("c", strong=True),
         Span(" "),
         Span("d e", address="https://example.org"),
+    )
+
+
+def test_without_its_marks_a_text_is_what_is_read_aloud() -> None:
+    assert unmarked("*Slow*, then **quick** ([more](https://example.org)):\n- 2 * 3") == (
+        "Slow, then quick (more (https://example.org)): 2 * 3"
     )
 
 
