@@ -172,18 +172,44 @@ def test_a_place_that_cannot_be_written_has_status_three(chapter: Path, tmp_path
     assert "choose another place with --out" in done.stderr
 
 
-def test_help_imports_nothing_heavy() -> None:
-    code = "import sys, typeset.cli; print([m for m in sys.modules if m.split('.')[0] in HEAVY])"
-    heavy = "HEAVY = ('pydantic', 'yaml', 'abjad', 'reportlab', 'pypdf', 'rich'); "
-    path = str(Path(__file__).parent.parent)
-    done = subprocess.run(
-        [sys.executable, "-c", heavy + code],
-        capture_output=True,
-        text=True,
-        check=True,
-        env={**os.environ, "PYTHONPATH": path},
+def heavy_after(*words: str | Path) -> set[str]:
+    """The heavy libraries that are loaded when a command ends."""
+    heavy = {"pydantic", "yaml", "abjad", "reportlab", "pypdf", "rich", "importlib.metadata"}
+    code = (
+        "import atexit, sys; from typeset.cli import main; "
+        f"atexit.register(lambda: print('loaded:', *({heavy} & sys.modules.keys()))); main()"
     )
-    assert done.stdout.strip() == "[]"
+    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)}
+    command = [sys.executable, "-c", code, *map(str, words)]
+    done = subprocess.run(command, capture_output=True, text=True, env=env, timeout=120, check=True)
+    return set(done.stdout.splitlines()[-1].removeprefix("loaded:").split())
+
+
+def test_help_imports_nothing_heavy() -> None:
+    assert heavy_after("--help") == set()
+    assert heavy_after("build", "--help") == set()
+
+
+def test_a_build_that_is_found_imports_nothing_heavy(chapter: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert "reportlab" in heavy_after("build", chapter, "--out", out)
+    assert heavy_after("build", chapter, "--out", out) == set()
+
+
+def test_a_list_that_is_found_imports_nothing_heavy(chapter: Path) -> None:
+    assert "yaml" in heavy_after("list", chapter, "--json")
+    assert heavy_after("list", chapter, "--json") == set()
+
+
+def test_numbers_are_still_refused_where_they_are_none_or_too_small(chapter: Path) -> None:
+    assert "'--jobs'" in shedbook("build", chapter, "--jobs", "many").stderr
+    assert "'--jobs'" in shedbook("build", chapter, "--jobs", "-1").stderr
+
+
+def test_a_command_without_its_book_says_what_is_missing() -> None:
+    done = shedbook("build")
+    assert done.returncode == 2
+    assert "Missing argument 'BOOK'" in done.stderr
 
 
 def test_a_schema_is_printed_for_a_kind_of_file() -> None:

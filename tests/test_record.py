@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -76,4 +77,21 @@ def test_another_engraver_counts(
     before = key_of(tmp_path)
     record._program.cache_clear()
     monkeypatch.setattr(record, "engraver_version", lambda: "99")
+    assert key_of(tmp_path) != before
+
+
+def test_every_file_that_travels_with_the_program_counts_whatever_its_size_and_date(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest
+) -> None:
+    (tmp_path / "book.yaml").write_text("title: x\nchapters: [one.yaml]\n")
+    kit = tmp_path / "shelf" / "kits" / "small.yaml"
+    kit.parent.mkdir(parents=True)
+    kit.write_text("crossing: 1\n")
+    monkeypatch.setattr(record, "shelf", lambda _: tmp_path / "shelf")
+    request.addfinalizer(record._program.cache_clear)
+    record._program.cache_clear()
+    before, dated = key_of(tmp_path), kit.stat()
+    kit.write_text("crossing: 2\n")
+    os.utime(kit, ns=(dated.st_atime_ns, dated.st_mtime_ns))
+    record._program.cache_clear()
     assert key_of(tmp_path) != before

@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 import shutil
 from functools import cache
-from importlib import metadata
 from pathlib import Path
 from typing import Literal
+
+from .installed import version
 
 STORE_VARIABLE = "SHEDBOOK_STORE"
 
@@ -36,10 +37,10 @@ def engraver_version() -> str:
 
     The package's version, or the size and date of the program on PATH; empty where there is neither.
     """
-    try:
-        return metadata.version("lilypond")
-    except metadata.PackageNotFoundError:
-        found = shutil.which("lilypond")
+    packaged = version("lilypond")
+    if packaged is not None:
+        return packaged
+    found = shutil.which("lilypond")
     if found is None:
         return ""
     about = Path(found).stat()

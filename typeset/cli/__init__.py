@@ -5,13 +5,14 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import NoReturn
 
 import typer
 
 from . import keeping, making, seeing, telling
 from .terminal import FAILED_OUTSIDE, HAS_ERRORS, STOPPED, refuse, stop, tell
+from .words import Command, Commands
 
 # What a command works out stays to its end. Looking through it for cycles as often as Python does by itself takes
 # a third of a build (docs/speed.md).
@@ -32,14 +33,27 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "store": keeping.store,
 }
 
-app = typer.Typer(
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    rich_markup_mode=None,
-    help="Turn short orders of strokes into printed drum books.",
-)
-for _name, _command in COMMANDS.items():
-    app.command(name=_name)(_command)
+
+def _command_line(names: Iterable[str]) -> typer.Typer:
+    """The command with these subcommands."""
+    made = typer.Typer(
+        cls=Commands,
+        callback=_before_any,
+        no_args_is_help=True,
+        pretty_exceptions_enable=False,
+        rich_markup_mode=None,
+        help="Turn short orders of strokes into printed drum books.",
+    )
+    for name in names:
+        made.command(name=name, cls=Command)(COMMANDS[name])
+    return made
+
+
+def _before_any() -> None:
+    """Nothing; but without it Typer would make one subcommand alone the whole command."""
+
+
+app = _command_line(COMMANDS)
 
 
 def main() -> None:
@@ -47,8 +61,10 @@ def main() -> None:
     from ..problem import BookError, NotThere, OutsideError
 
     gc.set_threshold(*_COLLECTED_AT)
+    asked = sys.argv[1:2]
     try:
-        app()
+        # Typer works every subcommand out before it runs one, which is a tenth of a build that is found.
+        (_command_line(asked) if COMMANDS.keys() & asked else app)()
     except NotThere as error:
         refuse(str(error))
     except BookError as error:
