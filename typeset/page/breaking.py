@@ -57,35 +57,52 @@ def break_pages(pieces: Sequence[Piece], depth: float) -> tuple[tuple[Piece, ...
 
 
 def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]:
+    """The cheapest pages: for each end in turn the best beginning of the page that ends there."""
     count = len(pieces)
-    best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), -1)] * count
+    costs = [0.0] + [float("inf")] * count
+    begins = [0] * (count + 1)
     for end in range(1, count + 1):
-        height = stretch = 0.0
-        alone = True
-        for start in range(end - 1, -1, -1):
-            piece = pieces[start]
-            height += piece.height
-            if start < end - 1:
-                height += piece.after
-                stretch += piece.stretch
-                alone = alone and (piece.keeps or piece.tied)
-            if height > depth + 0.01:
-                break
-            if best[start][1] < 0:
+        is_last = end == count
+        parting = 0.0 if is_last else _parting(pieces[end - 1])
+        # The fullest page comes first, for it is mostly the best, and those that cannot be better are not weighed.
+        for start, height, stretch, alone in reversed(_pages_until(end, pieces, depth)):
+            if costs[start] + (_PAGE + parting) > costs[end] or costs[start] == float("inf"):
                 continue
-            cost = best[start][0] + (
+            page = (
                 _last_cost(height, depth, alone=alone and start > 0)
-                if end == count
-                else _cost(height, stretch, depth) + _parting(pieces[end - 1])
+                if is_last
+                else _cost(height, stretch, depth) + parting
             )
-            if cost < best[end][0]:
-                best[end] = (cost, start)
-    if best[count][1] < 0:
+            if costs[start] + page <= costs[end]:
+                costs[end], begins[end] = costs[start] + page, start
+    if costs[count] == float("inf"):
         raise DoesNotFit(_too_tall(pieces, depth))
     breaks = [count]
     while breaks[0] > 0:
-        breaks.insert(0, best[breaks[0]][1])
+        breaks.insert(0, begins[breaks[0]])
     return [tuple(pieces[start:end]) for start, end in pairwise(breaks)]
+
+
+def _pages_until(end: int, pieces: Sequence[Piece], depth: float) -> list[tuple[int, float, float, bool]]:
+    """Every page that ends before piece `end` and is not too full, the emptiest first.
+
+    Of each its first piece, its height, how far its white may stretch, and whether it is to be kept together.
+    """
+    last = pieces[end - 1]
+    height, stretch, alone = last.height, 0.0, True
+    found: list[tuple[int, float, float, bool]] = []
+    start = end - 1
+    while height <= depth + 0.01:
+        found.append((start, height, stretch, alone))
+        start -= 1
+        if start < 0:
+            break
+        piece = pieces[start]
+        height += piece.height
+        height += piece.after
+        stretch += piece.stretch
+        alone = alone and (piece.keeps or piece.tied)
+    return found
 
 
 def _too_tall(pieces: Sequence[Piece], depth: float) -> str:

@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise
+from itertools import pairwise, zip_longest
+from typing import NamedTuple
 
 from ..wording.markup import Span, one_line
 from .faces import width_of
@@ -44,20 +45,22 @@ class Look:
         return italic if span.emphasis and covers(italic, span.words) else upright
 
 
-@dataclass(frozen=True, slots=True)
-class Fragment:
-    """A part of a word that looks alike throughout."""
+class Manner(NamedTuple):
+    """How words of a run look, and the address that they lead to."""
 
-    words: str
     font: str
     size: float
     ink: float
     address: str | None = None
 
-    @property
-    def width(self) -> float:
-        """Its width in points."""
-        return width_of(self.words, self.font, self.size)
+
+@dataclass(frozen=True, slots=True)
+class Fragment:
+    """A part of a word that looks alike throughout, with its width in points."""
+
+    words: str
+    manner: Manner
+    width: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,63 +87,71 @@ class Line:
 
     def marks(self, x: float, y: float) -> tuple[Mark, ...]:
         """The line's marks from x on the baseline y: neighbours that look alike are one run."""
-        runs: list[_Run] = []
-        for index, word in enumerate(self.words):
-            for fragment in word.fragments:
-                spaced = index > 0 and self.words[index - 1].space > 0 and fragment is word.fragments[0]
-                _join(runs, x, fragment, spaced=spaced)
-                x += fragment.width
-            x += word.space
         marks: list[Mark] = []
-        for index, (start, run, _) in enumerate(runs):
-            is_joined = index + 1 < len(runs) and not runs[index + 1][2]
-            marks.append(Words(start, y, run.words, run.font, run.size, run.ink, is_joined))
-            if run.address:
-                marks.append(_link(start, y, run))
+        runs = self._runs(x)
+        for run, following in zip_longest(runs, runs[1:]):
+            words, (font, size, ink, address) = "".join(run.words), run.manner
+            is_joined = following is not None and not following.is_spaced
+            marks.append(Words(run.x, y, words, font, size, ink, is_joined))
+            if address:
+                outside = address.startswith(("http://", "https://", "mailto:"))
+                right = run.x + width_of(words, font, size)
+                marks.append(Link(run.x, y - size * 0.8, right, y + size * 0.25, address, outside))
         return tuple(marks)
 
+    def _runs(self, x: float) -> list[_Run]:
+        runs: list[_Run] = []
+        is_spaced = False
+        for word in self.words:
+            for fragment in word.fragments:
+                if runs and runs[-1].manner == fragment.manner:
+                    runs[-1].words += [" ", fragment.words] if is_spaced else [fragment.words]
+                else:
+                    runs.append(_Run(x, fragment.manner, [fragment.words], is_spaced))
+                x += fragment.width
+                is_spaced = False
+            x += word.space
+            is_spaced = word.space > 0
+        return runs
 
-_Run = tuple[float, Fragment, bool]
-"""Where a run begins, what it is, and whether there is a space before it."""
 
+@dataclass(slots=True)
+class _Run:
+    """Words of a line that look alike, where they begin, and whether there is a space before them."""
 
-def _join(runs: list[_Run], x: float, fragment: Fragment, *, spaced: bool) -> None:
-    look = (fragment.font, fragment.size, fragment.ink, fragment.address)
-    if runs:
-        start, last, was_spaced = runs[-1]
-        if look == (last.font, last.size, last.ink, last.address):
-            runs[-1] = start, Fragment(f"{last.words}{' ' if spaced else ''}{fragment.words}", *look), was_spaced
-            return
-    runs.append((x, fragment, spaced))
-
-
-def _link(x: float, y: float, run: Fragment) -> Link:
-    address = run.address or ""
-    outside = address.startswith(("http://", "https://", "mailto:"))
-    return Link(x, y - run.size * 0.8, x + run.width, y + run.size * 0.25, address, outside)
+    x: float
+    manner: Manner
+    words: list[str]
+    is_spaced: bool
 
 
 def words_of(spans: Iterable[Span], look: Look) -> tuple[Word, ...]:
     """The words of spans, each with the width of the space after it."""
     words: list[Word] = []
-    open_: list[Fragment] = []
+    open_: tuple[tuple[str, Manner], ...] = ()
     for span in spans:
-        font = look.font(span)
-        space = width_of(" ", font, look.size)
-        parts = _SPACES.split(span.words)
-        for index, part in enumerate(parts):
+        manner = Manner(look.font(span), look.size, look.ink, span.address)
+        space = width_of(" ", manner.font, manner.size)
+        for index, part in enumerate(_SPACES.split(span.words)):
             if index and open_:
-                words.append(_word(open_, space, look))
-                open_ = []
+                words.append(_word(open_, space, look.language))
+                open_ = ()
             if part:
-                open_.append(Fragment(part, font, look.size, look.ink, span.address))
+                open_ = (*open_, (part, manner))
     if open_:
-        words.append(_word(open_, 0.0, look))
+        words.append(_word(open_, 0.0, look.language))
     return tuple(words)
 
 
-def _word(fragments: Sequence[Fragment], space: float, look: Look) -> Word:
-    return Word(tuple(fragments), sum(one.width for one in fragments), space, look.language)
+@lru_cache(maxsize=32768)
+def _word(parts: tuple[tuple[str, Manner], ...], space: float, language: str | None) -> Word:
+    """A word of parts that look different. A book has few words, again and again."""
+    fragments = tuple(_fragment(part, manner) for part, manner in parts)
+    return Word(fragments, sum(one.width for one in fragments), space, language)
+
+
+def _fragment(words: str, manner: Manner) -> Fragment:
+    return Fragment(words, manner, width_of(words, manner.font, manner.size))
 
 
 def lines_of(
@@ -153,13 +164,13 @@ def lines_of(
     uneven without, which they may be in a title; a word wider than a line is parted, and cut where it has
     no parts.
     """
-    lines = _broken([piece for word in words for piece in _cut(word, width - first)], width, first)
+    lines = _broken(_fitting(words, width - first), width, first)
     if may_be_uneven or not _is_uneven(lines, width, first):
         return lines
     parts = [part for word in words for part in _parted(word)]
     if len(parts) == len(words):
         return lines
-    return _broken([piece for part in parts for piece in _cut(part, width - first)], width, first)
+    return _broken(_fitting(parts, width - first), width, first)
 
 
 def _is_uneven(lines: Sequence[Line], width: float, first: float) -> bool:
@@ -183,24 +194,42 @@ def _broken(words: Sequence[Word], width: float, first: float) -> tuple[Line, ..
     whole = _line(words)
     if whole.width <= width - first + 0.01:
         return (whole,)
-    best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * len(words)
-    behind = [_BEHIND if number and _hangs(word) else 0.0 for number, word in enumerate(words)]
-    for end in range(1, len(words) + 1):
-        natural = words[end - 1].hyphen
-        for start in range(end - 1, -1, -1):
-            natural += words[start].width + (words[start].space if start < end - 1 else 0.0)
-            room = width - (first if start == 0 else 0.0)
-            if natural > room + 0.01 and start < end - 1:
-                break
-            cost = best[start][0] + _cost(natural, room, is_last=end == len(words), is_only=start == 0)
-            cost += _PARTING if words[end - 1].hyphen else 0.0
-            cost += behind[start]
-            if cost < best[end][0]:
-                best[end] = (cost, start)
+    begins = _best_begins(words, width, first)
     breaks = [len(words)]
     while breaks[0] > 0:
-        breaks.insert(0, best[breaks[0]][1])
+        breaks.insert(0, begins[breaks[0]])
     return tuple(_line(words[start:end]) for start, end in pairwise(breaks))
+
+
+def _best_begins(words: Sequence[Word], width: float, first: float) -> list[int]:
+    """For each end of a line, from 0, the word that the line begins with in the best way to break what is before.
+
+    A line is as bad as the square of what it leaves of its room, the last one only if it is very short.
+    """
+    costs = [0.0] + [float("inf")] * len(words)
+    begins = [0] * (len(words) + 1)
+    spaced = [word.width + word.space for word in words]
+    behind = [_BEHIND if number and _hangs(word) else 0.0 for number, word in enumerate(words)]
+    for end, last in enumerate(words, start=1):
+        natural = last.hyphen + last.width
+        parting = _PARTING if last.hyphen else 0.0
+        for start in range(end - 1, -1, -1):
+            room = width if start else width - first
+            if start < end - 1:
+                natural += spaced[start]
+                if natural > room + 0.01:
+                    break
+            left = 1 - natural / room
+            if end < len(words):
+                uneven = 10 * left * left
+            elif start:
+                uneven = 12 * max(0.0, left - 0.7)
+            else:
+                uneven = 0.0
+            cost = costs[start] + (1 + uneven) + parting + behind[start]
+            if cost < costs[end]:
+                costs[end], begins[end] = cost, start
+    return begins
 
 
 @lru_cache(maxsize=8192)
@@ -210,21 +239,13 @@ def title_lines(title: str, look: Look, width: float, *, strong: bool = False) -
     return lines or (Line((), 0.0),)
 
 
-def _cost(natural: float, room: float, *, is_last: bool, is_only: bool) -> float:
-    """How bad a line is: the square of what it leaves; a last line only if it is very short."""
-    left = 1 - natural / room
-    if not is_last:
-        return 1 + 10 * left * left
-    return 1 + (0.0 if is_only else 12 * max(0.0, left - 0.7))
-
-
 def _line(words: Sequence[Word]) -> Line:
     """A line of words, with its hyphen where it ends in the middle of one."""
-    width = sum(word.width + word.space for word in words) - words[-1].space
+    width = sum([word.width + word.space for word in words]) - words[-1].space
     last = words[-1]
     if not last.hyphen:
         return Line(tuple(words), width)
-    end = replace(last.fragments[-1], words=f"{last.fragments[-1].words}{_HYPHEN}")
+    end = _fragment(f"{last.fragments[-1].words}{_HYPHEN}", last.fragments[-1].manner)
     return Line((*words[:-1], replace(last, fragments=(*last.fragments[:-1], end))), width + last.hyphen)
 
 
@@ -233,12 +254,19 @@ def _parted(word: Word) -> list[Word]:
     if len(word.fragments) != 1:
         return [word]
     (whole,) = word.fragments
-    *parts, end = (replace(whole, words=part) for part in syllables(whole.words, word.language))
-    hyphen = width_of(_HYPHEN, whole.font, whole.size)
+    *parts, end = (_fragment(part, whole.manner) for part in syllables(whole.words, word.language))
+    hyphen = width_of(_HYPHEN, whole.manner.font, whole.manner.size)
     return [
         *(Word((one,), one.width, 0.0, hyphen=0.0 if one.words.endswith(_HYPHEN) else hyphen) for one in parts),
         Word((end,), end.width, word.space),
     ]
+
+
+def _fitting(words: Sequence[Word], width: float) -> Sequence[Word]:
+    """Words of which none is wider than a line."""
+    if all(word.width <= width for word in words):
+        return words
+    return [piece for word in words for piece in _cut(word, width)]
 
 
 def _cut(word: Word, width: float) -> list[Word]:
@@ -257,9 +285,9 @@ def _cut_anywhere(word: Word, width: float) -> list[Word]:
         rest = fragment.words
         while rest:
             size = len(rest)
-            while size > 1 and width_of(rest[:size], fragment.font, fragment.size) > width:
+            while size > 1 and _fragment(rest[:size], fragment.manner).width > width:
                 size = max(1, min(size - 1, int(size * 0.9)))
-            part = Fragment(rest[:size], fragment.font, fragment.size, fragment.ink, fragment.address)
+            part = _fragment(rest[:size], fragment.manner)
             pieces.append(Word((part,), part.width, 0.0))
             rest = rest[size:]
     last = pieces.pop()

@@ -84,9 +84,9 @@ def _own(marks: Iterable[Mark], number: int) -> Iterator[Mark]:
     """Marks whose anchors and links are this sheet's alone, though others print the same exercises."""
     for mark in marks:
         if isinstance(mark, Anchor):
-            yield replace(mark, name=f"{number} {mark.name}")
+            yield mark._replace(name=f"{number} {mark.name}")
         elif isinstance(mark, Link) and not mark.outside:
-            yield replace(mark, to=f"{number} {mark.to}")
+            yield mark._replace(to=f"{number} {mark.to}")
         else:
             yield mark
 
