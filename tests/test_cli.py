@@ -288,13 +288,17 @@ def test_bash_completes_commands_exercises_steps_and_editions(chapter: Path) -> 
     assert done.stdout.split() == ["show", "sheet", "plain", "rotate", "all", "left", "left"]
 
 
-def test_a_sheet_in_a_style_of_ones_own_is_made_anew_when_the_style_has_changed(chapter: Path, tmp_path: Path) -> None:
-    style = tmp_path / "elsewhere" / "mine.yaml"
-    style.parent.mkdir()
-    words = ("sheet", chapter, "1.1", "--style", style, "--out", tmp_path / "sheet.pdf")
-    style.write_text("based-on: a4-handout\n")
+@pytest.mark.parametrize("changed", ["mine.yaml", "under.yaml"])
+def test_a_sheet_in_a_style_of_ones_own_is_made_anew_when_the_style_has_changed(
+    chapter: Path, tmp_path: Path, changed: str
+) -> None:
+    folder = tmp_path / "elsewhere"
+    folder.mkdir()
+    words = ("sheet", chapter, "1.1", "--style", folder / "mine.yaml", "--out", tmp_path / "sheet.pdf")
+    (folder / "mine.yaml").write_text("based-on: under\n")
+    (folder / "under.yaml").write_text("based-on: a4-handout\n")
     assert shedbook(*words).returncode == 0
     before = (tmp_path / "sheet.pdf").read_bytes()
-    style.write_text("based-on: letter-handout\n")
+    (folder / changed).write_text("based-on: letter-handout\n")
     assert shedbook(*words).returncode == 0
     assert (tmp_path / "sheet.pdf").read_bytes() != before

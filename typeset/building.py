@@ -6,10 +6,12 @@ This stands between the command and the pipeline, which is imported only when th
 from __future__ import annotations
 
 import hashlib
+import os
 import time
 from collections.abc import Callable
 from pathlib import Path
 
+from .book_files import styles_under
 from .built import Built, Run, SheetOrder
 from .claim import clear_left_behind, working_place
 from .curricula import is_curriculum, make_curriculum
@@ -18,6 +20,7 @@ from .pdf.output import AS_BOOK, Output
 from .problem import NotThere, OutsideError, Problem
 from .record import Records, key_of
 from .shipped import store_folder
+from .text_file import beginning_of
 from .whole import put_whole
 
 
@@ -62,9 +65,13 @@ def _curriculum(path: Path, edition: str | None, output: Output) -> Built:
 
 
 def _style_file(path: Path, order: SheetOrder) -> str:
-    """A hash of the style that a handout was asked for in, where that is a file that may lie anywhere."""
+    """A hash of the style that a handout was asked for in, where that is a file that may lie anywhere, and of those
+    that it is based on."""
     named = (path if path.is_dir() else path.parent) / (order.style or "")
-    return hashlib.sha256(named.read_bytes()).hexdigest() if order.style and named.is_file() else ""
+    digest = hashlib.sha256()
+    for file in (named, *styles_under(named)):
+        digest.update(os.fsencode(file) + b"\0" + beginning_of(file) + b"\0")
+    return digest.hexdigest() if order.style else ""
 
 
 def build_sheet(path: Path, out: Path | None, order: SheetOrder, run: Run) -> dict[Path, Built]:

@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from .book_files import BOOK_FILE, ENDINGS
 from .built import Built
 from .pdf.output import AS_BOOK, NotForPress, Output
 from .problem import BookError, Mark, Problem, Weight, errors_of, in_order
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from .compose.curriculum import Curriculum
     from .style import Style
 
-_FILE, _BOOK = "curriculum.yaml", "book.yaml"
+_FILE = "curriculum.yaml"
 _TERMS = re.compile(rb"^terms[ \t]*:", re.MULTILINE)
 
 
@@ -44,9 +45,9 @@ class CheckedCurriculum:
 def is_curriculum(path: Path) -> bool:
     """True for a file that says which terms there are, and for a folder that has a curriculum and no book."""
     if path.is_dir():
-        return (path / _FILE).is_file() and not (path / _BOOK).exists()
+        return (path / _FILE).is_file() and not (path / BOOK_FILE).exists()
     try:
-        return path.suffix in (".yaml", ".yml") and path.is_file() and bool(_TERMS.search(beginning_of(path)))
+        return path.suffix in ENDINGS and path.is_file() and bool(_TERMS.search(beginning_of(path)))
     except OSError:
         return False
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import re
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
@@ -17,17 +16,13 @@ from dataclasses import dataclass, replace
 from functools import cache, partial
 from pathlib import Path
 
+from .book_files import files_of
 from .built import Built
 from .installed import version
 from .kept import Shelf, told_not_kept
 from .shipped import engraver_version, shelf, store_folder
-from .text_file import beginning_of, leads_out
+from .text_file import beginning_of
 
-_FOLDERS = (".", "kits", "sequences")
-
-# What may be a name in YAML: what stands between quotes, what is left of a line, a word.
-_WRITTEN = (r"""["']([^"'\n]+)["']""", r"[:-] +(.*\S)", r"""[^\s,\[\]{}"']+""")
-_LONGEST_NAME = 200
 _PROGRAM = (".py", ".yaml", ".ily")
 _AT_ONCE = 1024 * 1024
 _LIBRARIES = (
@@ -39,27 +34,9 @@ _LIBRARIES = (
 def key_of(path: Path, *wanted: str) -> str:
     """The name that a build of a book is kept under; `wanted` says what was made of it."""
     digest = hashlib.sha256(os.fsencode(path) + repr(wanted).encode() + _program().encode())
-    for file in _files_of(path):
+    for file in files_of(path):
         digest.update(os.fsencode(file) + b"\0" + beginning_of(file) + b"\0")
     return digest.hexdigest()
-
-
-def _files_of(path: Path) -> tuple[Path, ...]:
-    """Every file of the author's that a build may read: those beside the book, and those that it may name."""
-    folder = path if path.is_dir() else path.parent
-    book = folder / "book.yaml" if path.is_dir() else path
-    beside = (file for name in _FOLDERS for file in sorted((folder / name).glob("*.yaml")))
-    return tuple(dict.fromkeys(file for file in (book, *beside, *_named_in(book)) if file.is_file()))
-
-
-def _named_in(book: Path) -> Iterator[Path]:
-    """Whatever in a book's text is the name of a file in its folder: chapters may stand in folders of their own."""
-    text = beginning_of(book).decode("utf-8", "replace")
-    names = {name for way in _WRITTEN for name in re.findall(way, text) if len(name) <= _LONGEST_NAME}
-    for name in sorted(names):
-        file = book.parent / name.replace("\0", "")
-        if file.is_file() and not leads_out(file, book.parent):
-            yield file
 
 
 @cache

@@ -79,6 +79,20 @@ def test_a_chapter_that_could_not_be_read_is_followed_where_it_stands(told: Told
     assert told.after(2).problems == ()
 
 
+def test_a_style_in_a_folder_of_its_own_is_followed_and_so_is_the_one_under_it(told: Told, tmp_path: Path) -> None:
+    about, looks = tmp_path / "stairs" / "book.yaml", tmp_path / "stairs" / "looks"
+    about.write_text(f"{about.read_text()}style: looks/mine\n")
+    assert "there is no style 'looks/mine'" in told.after(1).problems[0].what
+    looks.mkdir()
+    (looks / "mine.yaml").write_text("based-on: under\n")
+    assert "there is no style 'under'" in told.after(2).problems[0].what
+    (looks / "under.yaml").write_text("based-on: a4-workbook\n")
+    good = told.after(3).good
+    (looks / "under.yaml").write_text("based-on: a4-workbook\npaper: letter\n")
+    other = told.after(4).good
+    assert good and other and other.pages.width != good.pages.width
+
+
 def test_a_book_that_goes_away_and_comes_back_is_followed(told: Told, tmp_path: Path) -> None:
     book = tmp_path / "stairs" / "book.yaml"
     text = book.read_text()

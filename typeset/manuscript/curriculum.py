@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 from pydantic import PlainValidator
 
+from ..book_files import BOOK_FILE
 from ..nearest import meant
 from ..pattern.sound import SOUNDS
 from ..problem import Mark, Problem
@@ -16,7 +17,7 @@ from ..text_file import FileTrouble
 from .fields import Told, Wrong, as_list, read_from_one, read_line, read_number
 from .marked import Marked
 from .models import Manuscript, prose_keys
-from .read import BOOK_FILE, Reader, Reading, read
+from .read import Reader, Reading, read
 from .reads import TEXT, Listed, Reads, by_type, or_several, whole, words
 from .values import Date, Language, Line, Paragraphs, Word
 from .written import KEY, UNREADABLE, WrittenMap, mark_in, shown

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
+from ..book_files import BOOK_FILE
 from ..pattern.order import Order, SequenceError, read_order
 from ..problem import Mark, Problem
 from ..text_file import FileTrouble, text_of
@@ -22,8 +23,6 @@ from .parse import parse
 from .series import Each, SeriesText
 from .tasks import TaskText
 from .written import KEY, UNREADABLE, Step, Written, WrittenMap, mark_in, shown
-
-BOOK_FILE = "book.yaml"
 
 LARGEST_BOOK = 16 * 1024 * 1024
 """The most characters that the files of a book may have together."""

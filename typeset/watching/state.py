@@ -9,6 +9,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from ..book_files import places_of
 from ..built import Progress, Run
 from ..compose.book import Book, Engraving
 from ..engrave import LocalThreads, NotEngraved
@@ -43,7 +44,7 @@ class State:
 
     `good` is the last state that could be set, None where there was none yet; it `is_earlier` where the files
     have changed since and cannot be set as they are. `problems` are those of the files now, `trouble` is what
-    failed outside of them. `files` are those that were read.
+    failed outside of them. `files` are the places that they were looked for at.
     """
 
     number: int = 0
@@ -95,7 +96,7 @@ class Desk:
         reading = read(self.path)
         self.go_on()
         here = replace(former, number=former.number + 1, problems=(), trouble="", is_earlier=True)
-        here = replace(here, files=reading.files)
+        here = replace(here, files=(*reading.files, *places_of(self.path)))
         try:
             good, problems, trouble = self._set(reading, former.good)
         except BookError as error:
