@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from typeset.compose import Composition
-from typeset.compose.book import Book, NoteSpecimen
+from typeset.compose.book import Book, NoteSpecimen, SoundSpecimen, StrokeSpecimen
 from typeset.compose.sheet import NotForThem, chosen_for, sheet_of, warnings_for
 from typeset.compose.systems import TooWide
 from typeset.manuscript.roster import Cell, Student
+from typeset.pattern.sound import SNARE
 from typeset.problem import Mark, errors_of
 from typeset.style.model import Spacing
 
@@ -83,10 +85,13 @@ def test_what_changed_is_marked_only_beside_the_exercise_it_grew_out_of(book: Bo
     assert not sheet_of(book, book.exercises[1:2], "", None, Spacing()).exercises[0].changed
 
 
-def test_a_sheet_needs_its_systems_and_the_notes_of_its_tempos(book: Book) -> None:
-    sheet = sheet_of(book, book.exercises[:1], "", None, Spacing())
-    assert [type(one) for one in sheet.engravings][-1] is NoteSpecimen
-    assert set(sheet.exercises[0].systems) < set(sheet.engravings)
+def test_a_sheet_needs_its_systems_and_a_note_for_each_tempo_sound_and_way_to_play(book: Book) -> None:
+    sheet = sheet_of(book, book.exercises[1:2], "", None, Spacing())
+    systems = len(sheet.exercises[0].systems)
+    assert sheet.engravings[:systems] == sheet.exercises[0].systems
+    assert sheet.engravings[systems:] == (
+        SoundSpecimen(SNARE), StrokeSpecimen("plain"), StrokeSpecimen("accent"), NoteSpecimen(Fraction(1, 4)),
+    )  # fmt: skip
 
 
 def test_a_bar_too_wide_for_the_sheet_s_style_is_named(book: Book) -> None:

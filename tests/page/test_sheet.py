@@ -11,6 +11,7 @@ import pytest
 
 from typeset.compose.book import Exercise
 from typeset.compose.sheet import Sheet
+from typeset.compose.specimens import specimens_of
 from typeset.page import lay_out_sheets
 from typeset.page.pages import Pages, Place
 from typeset.page.setting import points
@@ -22,8 +23,10 @@ STYLE = load_style("a4-handout")
 
 
 def a_sheet(exercises: Sequence[Exercise], name: str | None = "Mira Okafor", *, mirrored: bool = False) -> Sheet:
-    source = "Quiet Doors, Lantern Yard Studio"
-    return Sheet("Practice sheet", name, tuple(exercises), source, "Lantern Yard Studio", "en", None, mirrored)
+    author = "Lantern Yard Studio"
+    shown = specimens_of(exercises)
+    source = f"Quiet Doors, {author}"
+    return Sheet("Practice sheet", name, tuple(exercises), source, author, "en", None, mirrored, shown)
 
 
 def some(count: int) -> list[Exercise]:
@@ -74,7 +77,19 @@ def test_notes_fill_what_is_left_with_even_lines() -> None:
     gaps = {round(below - above, 2) for above, below in pairwise(few)}
     assert len(gaps) == 1
     foot = points(STYLE.paper.height - STYLE.margins.bottom)
-    assert foot - points(2) < few[-1] < foot
+    assert few[-1] == more[-1]
+    assert foot - points(20) < few[-1] < foot - points(6)
+
+
+def test_a_key_of_signs_stands_at_the_foot_of_the_last_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    sheets = [laid_out(a_sheet(some(count))) for count in (2, 7)]
+    for pages in sheets:
+        *before, last = texts(pages)
+        assert last.splitlines()[-2].startswith("Key R right hand L left hand K kick foot")
+        assert not any("Key" in text for text in before)
+    monkeypatch.setattr("typeset.page.sheet.sign_key", lambda *_: None)
+    without = [laid_out(a_sheet(some(count))) for count in (2, 7)]
+    assert [len(texts(pages)) for pages in sheets] == [len(texts(pages)) for pages in without] == [1, 2]
 
 
 def test_exercises_move_closer_where_that_saves_a_page(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -64,6 +64,7 @@ ALIKE = {
     "fr": {
         "pages.sheet.date": "the same word",
         "pages.sheet.notes": "the same word",
+        "pages.sheet.key.accent": "the same word",
         "pages.care.minutes.many": "the same word",
         "pages.index.title": "the same word",
         "pages.index.page": "the same abbreviation",

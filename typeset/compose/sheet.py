@@ -10,8 +10,10 @@ from ..manuscript.roster import Student
 from ..pattern.tempo import Tempo
 from ..problem import Mark, Problem, Weight
 from ..style.model import Spacing
-from .book import Book, Engraving, Exercise, NoteSpecimen
+from .book import Book, Engraving, Exercise, Sign
 from .compose import paired
+from .signs import signs_of
+from .specimens import specimens_of
 from .systems import TooWide, break_into_systems
 
 
@@ -20,7 +22,8 @@ class Sheet:
     """A handout: its title, who it is for, and its exercises in their order.
 
     `source` names the book that they come from, and its author; `author`, `language` and `date` are the
-    book's. A `mirrored` sheet is for a left-handed player: its exercises have changed hands already.
+    book's. A `mirrored` sheet is for a left-handed player: its exercises have changed hands already. Its key
+    shows `specimens`, one for each sound and way to play, and `signs`.
     """
 
     title: str
@@ -31,13 +34,14 @@ class Sheet:
     language: str
     date: str | None
     mirrored: bool = False
+    specimens: tuple[Engraving, ...] = ()
+    signs: tuple[Sign, ...] = ()
 
     @property
     def engravings(self) -> tuple[Engraving, ...]:
         """Everything to engrave, each once."""
         systems = (system for exercise in self.exercises for system in exercise.systems)
-        units = (NoteSpecimen(exercise.tempo_unit) for exercise in self.exercises if exercise.tempo)
-        return tuple(dict.fromkeys((*systems, *units)))
+        return tuple(dict.fromkeys((*systems, *self.specimens, *(sign.system for sign in self.signs))))
 
 
 class NotForThem(ValueError):
@@ -56,15 +60,18 @@ def sheet_of(book: Book, chosen: Iterable[Exercise], title: str, name: str | Non
     once = tuple({exercise.id: exercise for exercise in chosen}.values())
     ids: set[str | None] = {exercise.id for exercise in once}
     items = paired([_alone(exercise, ids, spacing) for exercise in once], spacing)
+    exercises = tuple(item for item in items if isinstance(item, Exercise))
     return Sheet(
         title=title,
         name=name,
-        exercises=tuple(item for item in items if isinstance(item, Exercise)),
+        exercises=exercises,
         source=", ".join(filter(None, (book.title, book.author))),
         author=book.author,
         language=book.language,
         date=book.date,
         mirrored=book.mirrored,
+        specimens=specimens_of(exercises),
+        signs=signs_of(exercises, spacing.staff_space),
     )
 
 

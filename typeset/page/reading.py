@@ -21,10 +21,10 @@ from .head import tempo_mark
 from .ladder import ladder, way_of
 from .leaf import Section
 from .lines import Letter, counting_letters
-from .marks import Dot, Mark, Music, Rule, Words, moved
+from .marks import Dot, Mark, Rule, Words, moved
 from .paragraph import Look
 from .recording import recording_code
-from .rows import Figure, left_width, row, small_row, words_figure
+from .rows import LIMB_WORDS, Figure, left_width, limbs_of, music_figure, row, small_row, words_figure
 from .setting import Setting, points
 
 HOW_TO_READ = "page how-to-read"
@@ -34,8 +34,6 @@ _IN_LIST, _IN_SIGNS = 12.0, 1.0
 
 _COUNT_LEADING = 1.9
 """From line to line of counts, in their heights."""
-
-_LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
 
 _GRACED = {StrokeSpecimen("flam"), StrokeSpecimen("drag")}
 """What a book shows where it has grace notes, whose letters are small."""
@@ -56,8 +54,8 @@ def _rows(book: Book, setting: Setting) -> Iterator[Piece]:
     lines = setting.style.lines
     yield row(None, say[f"{key}staff"], setting)
     if lines.sticking != "none":
-        limbs = _limbs(book)
-        named = ", ".join(f"{setting.style.letters.of(limb)} {say[f'limbs.{_LIMB_WORDS[limb]}']}" for limb in limbs)
+        limbs = limbs_of(book.exercises)
+        named = ", ".join(f"{setting.style.letters.of(limb)} {say[f'limbs.{LIMB_WORDS[limb]}']}" for limb in limbs)
         told = say[f"{key}sticking"]
         if not _GRACED.isdisjoint(book.specimens):
             told = f"{told.rstrip()} {say[f'{key}graces']}"
@@ -147,12 +145,6 @@ def _play_rows(book: Book, setting: Setting) -> Iterator[Piece]:
         yield row(figure, say[f"{key}level"], setting)
 
 
-def _limbs(book: Book) -> tuple[Limb, ...]:
-    """The limbs that this book uses, in their order."""
-    used = {stroke.limb for exercise in book.exercises for stroke in exercise.pattern.strokes}
-    return tuple(limb for limb in Limb if limb in used)
-
-
 def _letters_figure(limbs: tuple[Limb, ...], setting: Setting) -> Figure:
     font, size = setting.letters.strong, setting.style.type.sticking * 1.2
     step = left_width(setting) / 6
@@ -231,11 +223,8 @@ def _in_row(letters: tuple[Letter, ...], most: float, setting: Setting) -> int:
 
 def _music_figure(specimen: Engraving, setting: Setting) -> Figure:
     """A specimen, smaller where it is wider than a figure may be."""
-    block = setting.blocks[specimen]
-    left, bottom, right, top = block.ink
-    scale = min(1.0, left_width(setting) / (right - left))
-    middle = top - (block.top + block.bottom) / 2
-    return Figure((Music(-left * scale, top * scale, specimen, scale),), (top - bottom) * scale, middle * scale)
+    left, _, right, _ = setting.blocks[specimen].ink
+    return music_figure(specimen, min(1.0, left_width(setting) / (right - left)), setting)
 
 
 def _sum_figure(meter: Meter, setting: Setting) -> Figure:

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from ..compose.book import Engraving, Exercise
+from ..pattern.limb import Limb
 from ..wording.markup import Span
 from .breaking import Piece
 from .faces import cap_height
 from .flow import baseline_in, body_look, text_pieces
-from .marks import Begins, Mark, Role, moved
+from .marks import Begins, Mark, Music, Role, moved
 from .paragraph import Look, lines_of, words_of
 from .setting import Setting, points
 
 _LEFT_SHARE = 0.27
 _GUTTER = 4.0
+
+LIMB_WORDS = {Limb.RIGHT: "right", Limb.LEFT: "left", Limb.KICK: "kick", Limb.HAT: "hat"}
+"""Where the catalogue has what a limb is called, under `limbs`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +52,20 @@ def words_figure(words: str, look: Look, setting: Setting) -> Figure:
     lines = lines_of(words_of([Span(words)], look), left_width(setting))
     marks = [mark for index, line in enumerate(lines) for mark in line.marks(0, cap + index * look.leading)]
     return Figure(tuple(marks), cap + look.leading * max(0, len(lines) - 1), cap / 2)
+
+
+def music_figure(specimen: Engraving, scale: float, setting: Setting) -> Figure:
+    """A specimen as a figure of that scale; the middle of its staff lines up with the text."""
+    block = setting.blocks[specimen]
+    left, bottom, _, top = block.ink
+    middle = top - (block.top + block.bottom) / 2
+    return Figure((Music(-left * scale, top * scale, specimen, scale),), (top - bottom) * scale, middle * scale)
+
+
+def limbs_of(exercises: Iterable[Exercise]) -> tuple[Limb, ...]:
+    """The limbs that these exercises use, in their order."""
+    used = {stroke.limb for exercise in exercises for stroke in exercise.pattern.strokes}
+    return tuple(limb for limb in Limb if limb in used)
 
 
 def row(figure: Figure | None, text: str, setting: Setting, values: Mapping[str, str] | None = None) -> Piece:

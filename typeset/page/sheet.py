@@ -1,4 +1,4 @@
-"""Handouts: a head with lines to fill in, the exercises, and ruled lines in what is left of the page."""
+"""Handouts: a head with lines to fill in, the exercises, ruled lines in what is left, and a key of the signs."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ from .pages import DoesNotFit, Pages
 from .paragraph import Look, title_lines
 from .plates import drawn
 from .setting import Setting, points
+from .sign_key import sign_key
 
 _FIELD = 9
 """Steps of the page's rhythm from one line of the head to the next: room to write by hand."""
@@ -33,8 +34,11 @@ _NAME_SHARE = 0.62
 _CLOSER = 0.5
 """How much of the white between exercises has to stay."""
 
+_OVER_KEY = 0.5
+"""How much of it stands over the key at least."""
+
 _NOTE = 6
-"""The same from one line for notes to the next,"""
+"""Steps of the page's rhythm from one line for notes to the next,"""
 
 _FEWEST_NOTES = 2
 """and how many of them there are at least; where there is less room there are none."""
@@ -67,7 +71,7 @@ def _leaves(sheet: Sheet, number: int, setting: Setting) -> Iterator[Leaf]:
         for piece, top in zip(pieces, tops, strict=True):
             marks += _own(moved(piece.marks, 0, top), number)
         if index == len(pages) - 1:
-            marks += _notes(tops[-1] + pieces[-1].height, setting)
+            marks += _foot(sheet, tops[-1] + pieces[-1].height, setting)
         marks += _edges(sheet, index, len(pages), setting)
         yield Leaf(tuple(marks), bare=True)
 
@@ -134,15 +138,26 @@ def _field(label: str, filled: str, left: float, right: float, y: float, setting
         yield Words(start, y, filled, setting.text.regular, size, style.greys.text)
 
 
-def _notes(bottom: float, setting: Setting) -> Iterator[Mark]:
-    """Ruled lines from under the last exercise to the foot of the text block."""
+def _foot(sheet: Sheet, bottom: float, setting: Setting) -> Iterator[Mark]:
+    """What goes under the last exercise: the key of signs at the foot of the text block, notes down to that."""
+    space = points(setting.style.exercises.space) * _OVER_KEY
+    key = sign_key(sheet, setting.depth - bottom - space, setting)
+    if key is None:
+        yield from _notes(bottom, setting.depth, setting)
+        return
+    yield from _notes(bottom, setting.depth - setting.rounded(key.height + space), setting)
+    yield from moved(key.marks, 0, setting.depth - key.height)
+
+
+def _notes(bottom: float, foot: float, setting: Setting) -> Iterator[Mark]:
+    """Ruled lines from under the last exercise to a foot."""
     style = setting.style
     step = setting.unit * _NOTE
     top = setting.rounded(bottom + points(style.exercises.space))
-    count = int((setting.depth - top) / step + 1e-6)
+    count = int((foot - top) / step + 1e-6)
     if count < _FEWEST_NOTES:
         return
-    first = setting.depth - (count - 1) * step
+    first = foot - (count - 1) * step
     font, small = setting.letters.regular, style.type.small
     label = setting.words["pages.sheet.notes"]
     yield Words(0, first - 1.5, label, font, small, style.greys.quiet)
