@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import groupby
+from functools import lru_cache, partial
+from itertools import groupby, repeat
 
 from ..compose.book import Exercise
 from ..pattern.bar import Bar
@@ -89,11 +90,13 @@ def beat_lines(bar: Bar, language: str, told: Told = EVERYTHING, swells: tuple[S
     """
     words = wording(language)
     colon, then = words["spoken.colon"], words["spoken.then"]
-    slots = zip(counts_of(bar), bar.slots, bar.onsets, strict=True)
-    for number, counted in groupby(slots, lambda each: each[0].number):
+    slot_words = _slot_words(language, told)
+    swelling = [_swelling(swells, onset, words, told) for onset in bar.onsets] if swells else repeat("")
+    slots = zip(counts_of(bar), bar.slots, swelling, strict=False)
+    for number, counted in groupby(slots, _number):
         said = [
-            (_word(count, told), _slot(slot, words, told) + _swelling(swells, onset, words, told))
-            for count, slot, onset in counted
+            (_word(count, told), slot_words(slot) + swells_here)
+            for count, slot, swells_here in counted
             if slot or count.nth == 1
         ]
         if said:
@@ -101,6 +104,11 @@ def beat_lines(bar: Bar, language: str, told: Told = EVERYTHING, swells: tuple[S
             first = colon if told.counts and not said[0][0] else " "
             beat = words.say("spoken.beat", number=number)
             yield f"{beat}{first}{strokes}" if told.counts else strokes
+
+
+def _number(counted: tuple[Count, Slot, str]) -> int:
+    """The printed number that a slot follows."""
+    return counted[0].number
 
 
 def _swelling(swells: tuple[Swell, ...], moment: Fraction, words: Wording, told: Told) -> str:
@@ -117,6 +125,12 @@ def _word(count: Count, told: Told) -> str:
     if count.nth == 1:
         return ""
     return told.lettering.syllable(count.syllable) if count.syllable else str(count.nth)
+
+
+@lru_cache(maxsize=64)
+def _slot_words(language: str, told: Told) -> Callable[[Slot], str]:
+    """What is said of slots. Music is made of few that come again and again, so each is put into words once."""
+    return lru_cache(maxsize=4096)(partial(_slot, words=wording(language), told=told))
 
 
 def _slot(slot: Slot, words: Wording, told: Told) -> str:

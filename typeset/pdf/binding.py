@@ -17,12 +17,13 @@ from pypdf.generic import (
 
 from ..compose.book import Engraving
 from ..engrave.block import Block
-from ..page.pages import Pages, Placement
+from ..page.pages import Crossing, Pages, Placement
 from ..style.model import Press
 from .boxes import crop_marks, set_boxes
 from .finding import add_links, add_outline, label_pages
 from .forms import Form, FormShelf
 from .metadata import Facts, describe
+from .ready import reserved
 from .streams import stream_of, written
 from .structure import FIGURE, Said, Say, StructureTree
 
@@ -37,12 +38,16 @@ def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press, say: Say
     """
     writer = assembled(pages, blocks, press)
     leaves = list(writer.pages)
-    links = add_links(writer, leaves, pages.links)
+    links = dict(zip(reserved(writer, len(pages.links)), pages.links, strict=True))
+    on_page = _sorted(links)
     placed = by_page(pages.placements)
     tree = StructureTree(writer, say)
+    keys: dict[int, int] = {}
     for number, leaf in enumerate(leaves):
-        tree.add(leaf, Said(pages.sections[number], placed[number], links.get(number, ())))
-    add_outline(writer, pages.headings)
+        keys |= tree.add(leaf, Said(pages.sections[number], placed[number], on_page[number]))
+    tree.close()
+    add_links(writer, leaves, links, keys)
+    add_outline(writer, leaves, pages.headings)
     label_pages(writer, pages.labels)
     describe(writer, facts_of(pages, blocks))
     return written(writer, _VERSION)
@@ -66,8 +71,7 @@ def assembled(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> 
             _show(form, placement, mark)
             for mark, (form, placement) in enumerate(shown, start=len(pages.sections[number]))
         )
-        if operators or marks:
-            _append(writer, page, operators + marks)
+        _add_to(page, operators + marks, writer)
         set_boxes(page, pages.width, pages.height, press)
     return writer
 
@@ -77,6 +81,14 @@ def by_page(placements: Sequence[Placement]) -> Mapping[int, Sequence[Placement]
     found: dict[int, list[Placement]] = defaultdict(list)
     for placement in placements:
         found[placement.page].append(placement)
+    return found
+
+
+def _sorted(links: Mapping[int, Crossing]) -> Mapping[int, Sequence[tuple[int, int]]]:
+    """The links on each page: the number of each one's annotation, and its section."""
+    found: dict[int, list[tuple[int, int]]] = defaultdict(list)
+    for annotation, link in links.items():
+        found[link.page].append((annotation, link.section))
     return found
 
 
@@ -94,11 +106,12 @@ def _name(page: DictionaryObject, forms: Sequence[Form]) -> None:
     page[NameObject("/Resources")] = resources
 
 
-def _append(writer: PdfWriter, page: DictionaryObject, operators: str) -> None:
-    """Add to what a page draws."""
-    before = cast(StreamObject, page["/Contents"].get_object())
-    content = stream_of(b"q\n" + before.get_data() + b"\nQ\n" + operators.encode("ascii"))
-    page[NameObject("/Contents")] = writer._add_object(content)
+def _add_to(page: DictionaryObject, operators: str, writer: PdfWriter) -> None:
+    """Add to what a page draws, and compress all of it."""
+    drawn = cast(StreamObject, page["/Contents"].get_object()).get_data()
+    if operators:
+        drawn = b"q\n%s\nQ\n%s" % (drawn, operators.encode("ascii"))
+    page[NameObject("/Contents")] = writer._add_object(stream_of(drawn))
 
 
 def facts_of(pages: Pages, blocks: Mapping[Engraving, Block]) -> Facts:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from pypdf import PageObject
-from pypdf.generic import RectangleObject
+from pypdf.generic import NameObject
 
 from ..style.model import Press
+from .ready import Ready, array, real
 
 _POINTS = 72 / 25.4
 """Points in a millimetre."""
@@ -22,9 +25,9 @@ def set_boxes(page: PageObject, width: float, height: float, press: Press) -> No
 
     The trimmed page begins at 0, 0, so what lies outside of it has negative coordinates on two sides.
     """
-    page.trimbox = _grown(width, height, 0)
-    page.bleedbox = _grown(width, height, press.bleed * _POINTS)
-    page.mediabox = page.cropbox = _grown(width, height, _around(press))
+    page[NameObject("/TrimBox")] = _grown(width, height, 0)
+    page[NameObject("/BleedBox")] = _grown(width, height, press.bleed * _POINTS)
+    page[NameObject("/MediaBox")] = page[NameObject("/CropBox")] = _grown(width, height, _around(press))
 
 
 def crop_marks(width: float, height: float, press: Press) -> str:
@@ -52,6 +55,7 @@ def _around(press: Press) -> float:
     return (marked if press.crop_marks else press.bleed) * _POINTS
 
 
-def _grown(width: float, height: float, by: float) -> RectangleObject:
+@lru_cache(maxsize=64)
+def _grown(width: float, height: float, by: float) -> Ready:
     by = round(by, 3)
-    return RectangleObject((-by or 0, -by or 0, round(width, 3) + by, round(height, 3) + by))
+    return Ready(array(map(real, (-by or 0, -by or 0, round(width, 3) + by, round(height, 3) + by))))

@@ -178,10 +178,9 @@ class FormShelf:
 
     def form(self, pdf: bytes) -> Form:
         """The form of a finished block: its box is the block's page, its unit the point."""
-        key = hashlib.sha256(pdf).digest()
-        if key not in self._forms:
-            self._forms[key] = Form(f"/Block{len(self._forms)}", self._add(pdf))
-        return self._forms[key]
+        if pdf not in self._forms:
+            self._forms[pdf] = Form(f"/Block{len(self._forms)}", self._add(pdf))
+        return self._forms[pdf]
 
     def _add(self, pdf: bytes) -> IndirectObject:
         index = _index_of(pdf)
