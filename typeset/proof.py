@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 from itertools import chain
 
 from .compose.book import Book
@@ -50,11 +51,17 @@ def _of_chapter(chapter: Chapter, style: Style) -> Iterator[Problem]:
 
 def _of(part: Marked, style: Style, name: str | None = None) -> Iterator[Problem]:
     """Of every key of running text that a part declares; `name` is an exercise's."""
-    for key in sorted(prose_keys(type(part))):
+    for key in _keys_of(type(part)):
         words = getattr(part, key.replace("-", "_"))
         if isinstance(words, str):
             yield from _told(words, part.marks(key), style)
             yield from _misspelt(words, part.marks(key), name)
+
+
+@cache
+def _keys_of(model: type[Marked]) -> tuple[str, ...]:
+    """The keys of running text that a model declares, in their order."""
+    return tuple(sorted(prose_keys(model)))
 
 
 def _misspelt(words: str, mark: Mark, of: str | None) -> Iterator[Problem]:

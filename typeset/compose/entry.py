@@ -52,7 +52,7 @@ class Entries:
         """A work as it will be printed. Raises TooWide where its bars do not fit the style's width."""
         text, draft = work.text, work.draft
         pattern = self._handed(draft.finished)
-        steps = self._steps(work)
+        steps = self._said(self._steps(work))
         judgement = self.workshop.judge(work)
         parent = work.ground.parent
         number = self.numbers[work.id]
@@ -61,7 +61,7 @@ class Entries:
             number=number,
             title=self._title(work),
             instruction=(self._sided(text.say),) if text.say else self._instruction(work, steps),
-            steps=self._said(steps),
+            steps=steps,
             pattern=pattern,
             tempo=work.ground.tempo,
             plays_on=draft.loops,
@@ -127,17 +127,18 @@ class Entries:
         handed: Order = self._handed(order or ())
         return handed
 
-    def _instruction(self, work: Work, steps: Sequence[Sentence]) -> tuple[str, ...]:
+    def _instruction(self, work: Work, steps: Sequence[str]) -> tuple[str, ...]:
         """What a reader is told: the order or the parts that it starts from, and what each step changed."""
-        sentences = list(steps)
-        if isinstance(work.text, ExerciseText) and work.text.phrase:
-            sentences.insert(0, self._phrase(work.text))
-        if isinstance(work.text, ExerciseText) and work.text.endings:
-            sentences.append(self._endings(work.text))
+        before: list[Sentence] = []
+        after: list[Sentence] = []
         order = work.ground.order
         if work.ground.parent is None and order is not None and len(order) <= _LONGEST_SAID:
-            sentences.insert(0, self._order(order))
-        return self._said(sentences)
+            before.append(self._order(order))
+        if isinstance(work.text, ExerciseText) and work.text.phrase:
+            before.append(self._phrase(work.text))
+        if isinstance(work.text, ExerciseText) and work.text.endings:
+            after.append(self._endings(work.text))
+        return (*self._said(before), *steps, *self._said(after))
 
     def _said(self, sentences: Iterable[Sentence]) -> tuple[str, ...]:
         return tuple(say(sentence, self.language, self.lettering) for sentence in sentences)

@@ -15,10 +15,7 @@ def with_pickup(draft: Draft, text: ExerciseText) -> Draft:
     if text.pickup is None:
         return draft
     voices, meter = dict(draft.voices), draft.pattern.bars[0].meter
-    slots = [
-        tuple(replace(stroke, sound=voices.get(stroke.limb, stroke.sound)) for stroke in slot)
-        for slot in text.pickup
-    ]
+    slots = [tuple(stroke.on(voices.get(stroke.limb, stroke.sound)) for stroke in slot) for slot in text.pickup]
     try:
         pickup = pickup_bar(meter, draft.grid, slots)
     except ValueError as error:

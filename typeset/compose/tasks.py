@@ -96,6 +96,4 @@ def _without_accents(bar: Bar) -> Bar:
 
 
 def _plain(slot: Slot) -> Slot:
-    return tuple(
-        replace(stroke, dynamic=Dynamic.PLAIN) if stroke.dynamic is Dynamic.ACCENT else stroke for stroke in slot
-    )
+    return tuple(stroke.played(Dynamic.PLAIN) if stroke.dynamic is Dynamic.ACCENT else stroke for stroke in slot)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from .draft import Draft, Origin, Setting, SettingError, set_in_time, turned
@@ -23,14 +24,10 @@ def set_again(draft: Draft, meter: Meter, grid: Grid, setting: Setting) -> Draft
         raise SettingError("a phrase is set in time already; set the exercises that it is made of")
     if draft.fixed:
         raise SettingError("this holds music from elsewhere; set it in time before the step that brings it in")
-    bare = without_layers(draft)
-    slots = turned(bare.pattern.slots, -draft.displaced)
-    origins = turned(draft.origins, -draft.displaced)
-    said: dict[Origin, Slot] = {origin: slot for origin, slot in zip(origins, slots, strict=True) if origin}
     again = set_in_time(draft.order, meter, grid, setting, draft.play)
-    carried = tuple(_carried(origin, said, draft.order) if origin else SILENCE for origin in again.origins)
+    slots = _carried(without_layers(draft), again, draft.order)
     placed = replace(
-        again.with_slots(turned(carried, draft.displaced)),
+        again.with_slots(turned(slots, draft.displaced)),
         origins=turned(again.origins, draft.displaced),
         voices=draft.voices,
         ends=again.ends or (draft.ends and draft.setting.by != "resting"),
@@ -44,7 +41,17 @@ def set_again(draft: Draft, meter: Meter, grid: Grid, setting: Setting) -> Draft
     return placed
 
 
-def _carried(origin: Origin, said: dict[Origin, Slot], order: Order) -> Slot:
+def _carried(bare: Draft, again: Draft, order: Order) -> Sequence[Slot]:
+    """The slots of an order that was set again, with what had been said on its strokes."""
+    slots = turned(bare.pattern.slots, -bare.displaced)
+    origins = turned(bare.origins, -bare.displaced)
+    said: dict[Origin, Slot] = {origin: slot for origin, slot in zip(origins, slots, strict=True) if origin}
+    if all(slot == order[origin.place] for origin, slot in said.items()):
+        return again.pattern.slots
+    return [_last_said(origin, said, order) if origin else SILENCE for origin in again.origins]
+
+
+def _last_said(origin: Origin, said: dict[Origin, Slot], order: Order) -> Slot:
     """What was said on a stroke in its pass, or in the latest pass before it."""
     for turn in range(origin.turn, -1, -1):
         slot = said.get(Origin(origin.place, turn))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
-from itertools import accumulate
+from functools import cached_property, lru_cache
+from itertools import accumulate, chain
 
 from .grid import Grid, divide
 from .meter import Meter
@@ -58,7 +58,7 @@ class Bar:
     @cached_property
     def slots(self) -> tuple[Slot, ...]:
         """All slots of the bar in order."""
-        return tuple(slot for beat in self.beats for slot in beat.slots)
+        return tuple(chain.from_iterable([beat.slots for beat in self.beats]))
 
     @cached_property
     def onsets(self) -> tuple[Fraction, ...]:
@@ -66,20 +66,35 @@ class Bar:
         onsets: list[Fraction] = []
         start = self.lead
         for beat in self.beats:
-            onsets += [start + index * beat.slot_length for index in range(len(beat.slots))]
+            step = beat.slot_length
+            onsets += [start + index * step for index in range(len(beat.slots))]
             start += beat.length
         return tuple(onsets)
 
     @cached_property
     def slot_lengths(self) -> tuple[Fraction, ...]:
         """How long each slot lasts, as a fraction of a whole note."""
-        return tuple(beat.slot_length for beat in self.beats for _ in beat.slots)
+        lengths: list[Fraction] = []
+        for beat in self.beats:
+            lengths += [beat.slot_length] * len(beat.slots)
+        return tuple(lengths)
 
     def with_slots(self, slots: Sequence[Slot]) -> Bar:
         """The same bar holding other slots, as many as it has."""
-        left = iter(slots)
-        beats = tuple(Beat(beat.length, tuple(next(left) for _ in beat.slots)) for beat in self.beats)
-        return Bar(self.meter, beats)
+        beats: list[Beat] = []
+        start = 0
+        for beat in self.beats:
+            end = start + len(beat.slots)
+            beats.append(Beat(beat.length, tuple(slots[start:end])))
+            start = end
+        made = Bar(self.meter, tuple(beats))
+        # What is known of its time need not be worked out again.
+        vars(made).update({name: known for name, known in vars(self).items() if name in _OF_TIME})
+        return made
+
+
+_OF_TIME = frozenset(("lead", "onsets", "slot_lengths"))
+"""What is worked out from how long a bar's beats are, whatever is played in them."""
 
 
 @dataclass(frozen=True)
@@ -144,7 +159,7 @@ class Pattern:
     @cached_property
     def slots(self) -> tuple[Slot, ...]:
         """All slots of all bars in order."""
-        return tuple(slot for bar in self.bars for slot in bar.slots)
+        return tuple(chain.from_iterable([bar.slots for bar in self.bars]))
 
     def swells_over(self, number: int) -> tuple[Swell, ...]:
         """The swells, wholly or in part, over a bar by its number from 0, counted from its barline."""
@@ -181,7 +196,7 @@ class Pattern:
             size = len(bar.slots)
             bars.append(bar.with_slots(slots[start : start + size]))
             start += size
-        return replace(self, bars=tuple(bars))
+        return Pattern(tuple(bars), self.pickup, self.endings, self.swells)
 
 
 def bars_in_words(count: int) -> str:
@@ -189,6 +204,7 @@ def bars_in_words(count: int) -> str:
     return "1 bar" if count == 1 else f"{count} bars"
 
 
+@lru_cache(maxsize=256)
 def empty_bar(meter: Meter, grid: Grid) -> Bar:
     """A silent bar of a meter on a grid. Raises GridError where the two do not go together."""
     return Bar(meter, tuple(Beat(length, (SILENCE,) * count) for length, count in divide(meter, grid)))

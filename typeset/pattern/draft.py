@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, TypeVar
+from functools import cached_property, lru_cache
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from .bar import Bar, Pattern, empty_bar
 from .counts import CountError, Place, find_in_bar
@@ -34,8 +35,7 @@ class SettingError(ValueError):
         self.key = key
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(NamedTuple):
     """Where a slot came from: the place in the order, from 0, and in which pass through it, from 0."""
 
     place: int
@@ -82,7 +82,7 @@ class Draft:
     landing: Slot = SILENCE
     fixed: bool = False
 
-    @property
+    @cached_property
     def finished(self) -> Pattern:
         """The music to its very end: where it lands, a bar more in the last one's meter."""
         pattern = on_strokes(self.pattern)
@@ -121,8 +121,8 @@ class Draft:
         and gives the new stroke, or None to leave it out."""
         slots = list(self.pattern.slots)
         for number, (index, limb) in enumerate(spots):
-            changed = (change(stroke, number) if stroke.limb is limb else stroke for stroke in slots[index])
-            slots[index] = tuple(stroke for stroke in changed if stroke)
+            changed = [change(stroke, number) if stroke.limb is limb else stroke for stroke in slots[index]]
+            slots[index] = tuple([stroke for stroke in changed if stroke])
         return self.with_slots(slots)
 
 
@@ -141,7 +141,7 @@ def set_in_time(order: Order, meter: Meter, grid: Grid, setting: Setting, play: 
     origins = _place(len(order), size, start, count, setting.by)
     slots = [order[origin.place] if origin else SILENCE for origin in origins]
     pattern = Pattern((bar,) * count).with_slots(slots)
-    return Draft(order, meter, grid, setting, pattern, tuple(origins), ends=setting.by == "resting", play=play)
+    return Draft(order, meter, grid, setting, pattern, origins, ends=setting.by == "resting", play=play)
 
 
 def displace(draft: Draft, by: int) -> Draft:
@@ -196,7 +196,8 @@ def _count_bars(length: int, size: int, start: int, setting: Setting) -> int:
     return count
 
 
-def _place(length: int, size: int, start: int, count: int, by: str) -> list[Origin | None]:
+@lru_cache(maxsize=1024)
+def _place(length: int, size: int, start: int, count: int, by: str) -> tuple[Origin | None, ...]:
     """Which slot of which pass stands in each slot of `count` bars."""
     origins: list[Origin | None] = [None] * start
     if by == "restarting":
@@ -205,8 +206,8 @@ def _place(length: int, size: int, start: int, count: int, by: str) -> list[Orig
             room = size - (start if bar == 0 else 0)
             origins += [Origin(slot % length, turn + slot // length) for slot in range(room)]
             turn += -(-room // length)
-        return origins
+        return tuple(origins)
     for slot in range(count * size - start):
         resting = by == "resting" and slot >= length
         origins.append(None if resting else Origin(slot % length, slot // length))
-    return origins
+    return tuple(origins)

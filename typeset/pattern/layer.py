@@ -60,6 +60,8 @@ def lay(draft: Draft, layer: Layer) -> Draft:
 
 def without_layers(draft: Draft) -> Draft:
     """The draft as it was before anything was laid over it."""
+    if not draft.layers:
+        return draft
     spots = sorted(draft.layered, key=lambda spot: (spot[0], spot[1].rank))
     bare = draft.with_strokes(spots, lambda _stroke, _number: None)
     return replace(bare, layers=(), layered=frozenset())
@@ -74,7 +76,7 @@ def _strokes(draft: Draft, layer: Layer) -> Iterator[tuple[int, Stroke]]:
                 sound = voices.get(stroke.limb, stroke.sound)
                 if layer.sound and layer.limb in (None, stroke.limb):
                     sound = layer.sound
-                yield index, replace(stroke, sound=sound)
+                yield index, stroke.on(sound)
         return
     assert layer.limb is not None  # the step refuses a layer that names neither
     sound = layer.sound or voices.get(layer.limb) or first_sound(layer.limb)

@@ -13,6 +13,9 @@ class Limb(Enum):
     KICK = "K"
     HAT = "H"
 
+    # Each is the only one of its kind, and is looked up again and again.
+    __hash__ = object.__hash__
+
     @property
     def is_hand(self) -> bool:
         """True for the two hands, false for the two feet."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property, lru_cache
 
 WRITTEN = re.compile(r"^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*(?:\(\s*(\d+(?:\s*\+\s*\d+)*)\s*\))?\s*$")
 """How a meter is written."""
@@ -24,7 +25,7 @@ class MeterError(ValueError):
     """The meter cannot be read, or is none that a bar can be set in."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Meter:
     """A meter such as 4/4, 2/2 or 7/8 (3+2+2).
 
@@ -38,6 +39,7 @@ class Meter:
     stated: bool = False
 
     @classmethod
+    @lru_cache(maxsize=256)
     def parse(cls, text: str) -> Meter:
         """Read `4/4` or `7/8 (3+2+2)`; raises MeterError that says what would be right."""
         found = WRITTEN.match(text)
@@ -77,29 +79,29 @@ class Meter:
         written = f"{self.top}/{self.bottom}"
         return f"{written} ({'+'.join(map(str, self.groups))})" if self.stated else written
 
-    @property
+    @cached_property
     def length(self) -> Fraction:
         """A bar's length as a fraction of a whole note."""
         return Fraction(self.top, self.bottom)
 
-    @property
+    @cached_property
     def pulse(self) -> Fraction:
         """What the printed numbers count, as a fraction of a whole note: halves, quarters or eighths."""
         return Fraction(1, self.bottom)
 
-    @property
+    @cached_property
     def beats(self) -> tuple[Fraction, ...]:
         """The beats of a bar as fractions of a whole note: groups of eighths in x/8, else the pulses."""
         if self.bottom == 8:
             return tuple(Fraction(group, 8) for group in self.groups)
         return (self.pulse,) * self.top
 
-    @property
+    @cached_property
     def bound(self) -> tuple[Fraction, ...]:
         """The groups that beats are bound into, as fractions of a whole note, for beams and rests."""
         return tuple(group * self.pulse for group in self.groups)
 
-    @property
+    @cached_property
     def tempo_unit(self) -> Fraction:
         """What a tempo counts: quarters; halves in x/2; dotted quarters in 6, 9, 12, 15/8; else eighths."""
         if self.bottom == 8:

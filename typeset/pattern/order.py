@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from .limb import Limb
 from .sound import first_sound
@@ -17,6 +18,7 @@ LONGEST = 1024
 
 _LIMBS = {limb.value: limb for limb in Limb}
 _REPEAT = re.compile(r"\s*[x×]\s*(\d+)")
+_PLUS = re.compile(r"\s*\+\s*")
 _DEEPEST = 8
 
 
@@ -28,6 +30,7 @@ class SequenceError(ValueError):
         self.offset = offset
 
 
+@lru_cache(maxsize=1024)
 def read_order(text: str) -> Order:
     """Read a sequence such as `R L R! k .`, `R+K L` or `(R L K)x3`.
 
@@ -98,16 +101,10 @@ class _Reader:
             raise SequenceError(str(error), start) from None
 
     def _next_is_plus(self) -> bool:
-        ahead = self.at
-        while ahead < len(self.text) and self.text[ahead].isspace():
-            ahead += 1
-        if ahead >= len(self.text) or self.text[ahead] != "+":
-            return False
-        ahead += 1
-        while ahead < len(self.text) and self.text[ahead].isspace():
-            ahead += 1
-        self.at = ahead
-        return True
+        plus = _PLUS.match(self.text, self.at)
+        if plus:
+            self.at = plus.end()
+        return plus is not None
 
     def _read_stroke(self) -> Stroke:
         letter = self.text[self.at] if self.at < len(self.text) else ""

@@ -41,6 +41,9 @@ class Sound:
     drum: str
     open: bool = False
 
+    def __hash__(self) -> int:
+        return hash(self.name)
+
     def can_be_played_by(self, limb: Limb) -> bool:
         """Hands play what hands play, feet what feet play."""
         return limb.is_hand == self.by_hand

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property, lru_cache
+from itertools import pairwise
 
 from .limb import Limb
 from .sound import Sound, first_sound
@@ -13,6 +15,8 @@ from .sound import Sound, first_sound
 class Dynamic(Enum):
     """How loud a stroke is meant."""
 
+    __hash__ = object.__hash__
+
     PLAIN = "plain"
     ACCENT = "accent"
     GHOST = "ghost"
@@ -20,6 +24,8 @@ class Dynamic(Enum):
 
 class Ornament(Enum):
     """What a single stroke can carry: grace notes before it, or more strokes in its time."""
+
+    __hash__ = object.__hash__
 
     FLAM = "flam"
     DRAG = "drag"
@@ -30,7 +36,7 @@ class Ornament(Enum):
 _GRACES: dict[Ornament | None, int] = {Ornament.FLAM: 1, Ornament.DRAG: 2}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stroke:
     """One stroke of one limb on one sound."""
 
@@ -39,10 +45,39 @@ class Stroke:
     dynamic: Dynamic = Dynamic.PLAIN
     ornament: Ornament | None = None
 
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __reduce__(self) -> tuple[Callable[..., Stroke], tuple[Limb, Sound, Dynamic, Ornament | None]]:
+        """It travels without its hash, which is another in another process."""
+        return stroke_of, (self.limb, self.sound, self.dynamic, self.ornament)
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.limb, self.sound, self.dynamic, self.ornament))
+
+    def on(self, sound: Sound) -> Stroke:
+        """The same stroke on another sound."""
+        return stroke_of(self.limb, sound, self.dynamic, self.ornament)
+
+    def played(self, dynamic: Dynamic) -> Stroke:
+        """The same stroke in another dynamic."""
+        return stroke_of(self.limb, self.sound, dynamic, self.ornament)
+
+    def carrying(self, ornament: Ornament | None) -> Stroke:
+        """The same stroke with an ornament, or without one."""
+        return stroke_of(self.limb, self.sound, self.dynamic, ornament)
+
     @property
     def graces(self) -> tuple[Limb, ...]:
         """The limbs that play the grace notes before it: the other hand, once or twice."""
         return (self.limb.mirrored,) * _GRACES.get(self.ornament, 0)
+
+
+@lru_cache(maxsize=4096)
+def stroke_of(limb: Limb, sound: Sound, dynamic: Dynamic, ornament: Ornament | None) -> Stroke:
+    """A stroke. There are few different ones, and music is made of them again and again, so each is made once."""
+    return Stroke(limb, sound, dynamic, ornament)
 
 
 Slot = tuple[Stroke, ...]
@@ -56,17 +91,16 @@ def slot_of(strokes: Iterable[Stroke]) -> Slot:
 
     Raises ValueError when one limb would have to play two of them.
     """
-    together = sorted(strokes, key=lambda stroke: stroke.limb.rank)
-    limbs = [stroke.limb for stroke in together]
-    for limb in Limb:
-        if limbs.count(limb) > 1:
-            raise ValueError(f"{limb.value} would play twice at the same time")
-    return tuple(together)
+    together = tuple(sorted(strokes, key=lambda stroke: stroke.limb.rank))
+    for before, stroke in pairwise(together):
+        if before.limb is stroke.limb:
+            raise ValueError(f"{stroke.limb.value} would play twice at the same time")
+    return together
 
 
 def plain_stroke(limb: Limb, dynamic: Dynamic = Dynamic.PLAIN) -> Stroke:
     """A stroke on what its limb plays before anything is said."""
-    return Stroke(limb, first_sound(limb), dynamic)
+    return stroke_of(limb, first_sound(limb), dynamic, None)
 
 
 def ornamented(slot: Slot, ornament: Ornament) -> Slot:
@@ -84,4 +118,4 @@ def ornamented(slot: Slot, ornament: Ornament) -> Slot:
     if any(stroke.ornament for stroke in slot):
         raise ValueError("has an ornament already")
     carriers = hands or slot
-    return tuple(replace(stroke, ornament=ornament) if stroke in carriers else stroke for stroke in slot)
+    return tuple(stroke.carrying(ornament) if stroke in carriers else stroke for stroke in slot)

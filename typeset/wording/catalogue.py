@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
+from typing import Any
 
 import yaml
 
 _SHELF = Path(__file__).parent
 ENGLISH = "en"
 MANY = "many"
+_LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Wording:
     """The phrases of one language by their keys, such as `pages.contents`."""
 
@@ -39,9 +41,16 @@ class Wording:
 
     def plural(self, number: int) -> str:
         """The form that a number takes: `one`, or whatever this language's `plurals` list it under; else `many`."""
-        forms = (key for key in self.phrases if key.startswith("plurals."))
-        found = next((key for key in forms if str(number) in self.phrases[key].split()), MANY)
-        return found.removeprefix("plurals.")
+        return self._plurals.get(str(number), MANY)
+
+    @cached_property
+    def _plurals(self) -> Mapping[str, str]:
+        """For each number that takes a form of its own that form."""
+        listed = [(key, numbers) for key, numbers in self.phrases.items() if key.startswith("plurals.")]
+        # Of two forms that list a number the first counts.
+        return {
+            number: key.removeprefix("plurals.") for key, numbers in reversed(listed) for number in numbers.split()
+        }
 
 
 @cache
@@ -68,7 +77,7 @@ def _read(name: str) -> Mapping[str, str]:
     if name not in languages():
         return {}
     text = (_SHELF / f"{name}.yaml").read_text(encoding="utf-8")
-    return dict(_flat("", yaml.load(text, Loader=yaml.BaseLoader)))
+    return dict(_flat("", yaml.load(text, Loader=_LOADER)))
 
 
 def _flat(prefix: str, tree: Mapping[str, object]) -> Iterator[tuple[str, str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 from ..pattern.limb import Limb
@@ -15,9 +16,18 @@ from .values import Words, words_of
 
 def say(sentence: Sentence, language: str = "en", lettering: Lettering = AS_WRITTEN) -> str:
     """A step's sentence in a language, with a capital at its start; in English where that language lacks it."""
+    values = tuple(sentence.values.items())
+    return _said(sentence.step, sentence.form, sentence.english, values, language, lettering)
+
+
+@lru_cache(maxsize=4096)
+def _said(
+    step: str, form: str, english: str, values: tuple[tuple[str, Any], ...], language: str, lettering: Lettering
+) -> str:
+    """A sentence in words: a book says many of them again and again."""
     words = words_of(language, lettering)
-    template = words.entries["steps"].get(sentence.step, {}).get(sentence.form, sentence.english)
-    said = words.fill(template, sentence.values)
+    template = words.entries["steps"].get(step, {}).get(form, english)
+    said = words.fill(template, dict(values))
     return f"{said[0].upper()}{said[1:]}"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from ..counts import Place
@@ -16,7 +16,7 @@ from .step import DraftStep, Example, StepError, alone, step
 
 
 def _play(draft: Draft, chosen: Selection, dynamic: Dynamic) -> Draft:
-    return draft.with_strokes(draft.choose(chosen), lambda stroke, _: replace(stroke, dynamic=dynamic))
+    return draft.with_strokes(draft.choose(chosen), lambda stroke, _: stroke.played(dynamic))
 
 
 @step
@@ -141,9 +141,9 @@ def _is_accented(slot: Slot) -> bool:
 def _accented(slot: Slot, accents: bool) -> Slot:
     """The slot with all its strokes accented, or with the accents taken off."""
     if accents:
-        return tuple(replace(stroke, dynamic=Dynamic.ACCENT) for stroke in slot)
+        return tuple(stroke.played(Dynamic.ACCENT) for stroke in slot)
     return tuple(_without_accent(stroke) for stroke in slot)
 
 
 def _without_accent(stroke: Stroke) -> Stroke:
-    return replace(stroke, dynamic=Dynamic.PLAIN) if stroke.dynamic is Dynamic.ACCENT else stroke
+    return stroke.played(Dynamic.PLAIN) if stroke.dynamic is Dynamic.ACCENT else stroke

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from ..counts import Place
@@ -105,4 +105,4 @@ class Ornamented(DraftStep):
             for index, _ in spots:
                 if sum(stroke.limb.is_hand for stroke in draft.pattern.slots[index]) > 1:
                     raise StepError(f"a {self.as_} takes both hands, and here both play already")
-        return draft.with_strokes(spots, lambda stroke, _: replace(stroke, ornament=Ornament(self.as_)))
+        return draft.with_strokes(spots, lambda stroke, _: stroke.carrying(Ornament(self.as_)))

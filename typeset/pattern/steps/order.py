@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from ..limb import Limb
@@ -43,7 +43,7 @@ def _with_limbs(order: Order, spots: Iterable[Spot], limb_for: Callable[[Limb], 
 def _played_by(limb: Limb, stroke: Stroke) -> Stroke:
     """A stroke as another limb plays it: a foot plays diddles, and no other ornament."""
     keeps = limb.is_hand or stroke.ornament is Ornament.DIDDLE
-    return replace(plain_stroke(limb, stroke.dynamic), ornament=stroke.ornament if keeps else None)
+    return plain_stroke(limb, stroke.dynamic).carrying(stroke.ornament if keeps else None)
 
 
 @step

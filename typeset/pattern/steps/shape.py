@@ -179,8 +179,7 @@ class Splice(DraftStep):
     def _strokes(self, draft: Draft, room: int) -> list[Slot]:
         voices = {} if self.use.voiced else dict(draft.voices)
         order = [
-            tuple(replace(stroke, sound=voices.get(stroke.limb, stroke.sound)) for stroke in slot)
-            for slot in self.use.order
+            tuple(stroke.on(voices.get(stroke.limb, stroke.sound)) for stroke in slot) for slot in self.use.order
         ]
         return [order[slot % len(order)] for slot in range(room)]
 

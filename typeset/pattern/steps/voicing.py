@@ -52,7 +52,7 @@ class Voice(DraftStep):
             for stroke in slot
             if stroke.limb in new
         ]
-        voiced = draft.with_strokes(spots, lambda stroke, _: replace(stroke, sound=new[stroke.limb]))
+        voiced = draft.with_strokes(spots, lambda stroke, _: stroke.on(new[stroke.limb]))
         return replace(voiced, voices=tuple({**dict(draft.voices), **new}.items()))
 
 
@@ -96,9 +96,7 @@ class Move(DraftStep):
 
     def change(self, draft: Draft) -> Draft:
         spots = draft.choose(self.chosen, hands_only=not self.chosen.names_a_foot)
-        return draft.with_strokes(
-            spots, lambda stroke, number: replace(stroke, sound=self.to[number % len(self.to)])
-        )
+        return draft.with_strokes(spots, lambda stroke, number: stroke.on(self.to[number % len(self.to)]))
 
 
 @step
@@ -140,4 +138,4 @@ class Spread(DraftStep):
     def change(self, draft: Draft) -> Draft:
         sounds = self.over if self.way == "round" else (*self.over, *self.over[-2:0:-1])
         spots = draft.choose(self.chosen, hands_only=True)
-        return draft.with_strokes(spots, lambda stroke, number: replace(stroke, sound=sounds[number % len(sounds)]))
+        return draft.with_strokes(spots, lambda stroke, number: stroke.on(sounds[number % len(sounds)]))
