@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from ..pattern.stroke import Dynamic, Ornament, Slot
 
 GRACE, BETWEEN_GRACES = 1.15, 0.72
@@ -20,6 +22,7 @@ LEAST_AIR = 0.25
 """The least that is left free on either side of a barline."""
 
 
+@lru_cache(maxsize=4096)
 def reach(slot: Slot) -> float:
     """How far what stands on a slot reaches to the left of its head's middle."""
     ornaments = {stroke.ornament for stroke in slot}
@@ -30,11 +33,13 @@ def reach(slot: Slot) -> float:
     return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in slot) else HEAD
 
 
+@lru_cache(maxsize=4096)
 def reach_right(slot: Slot) -> float:
     """How far it reaches to the right, without a flag."""
     return GHOST if any(stroke.dynamic is Dynamic.GHOST for stroke in slot) else HEAD
 
 
+@lru_cache(maxsize=4096)
 def room_between(before: Slot, slot: Slot) -> float:
     """How far two neighbours in a bar stand apart at least; none where one of them is silent."""
     if not (before and slot):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from math import floor
 
@@ -14,8 +15,8 @@ from ..style.model import Spacing
 from .book import METER_ROOM, REPEAT_ROOM, Ending, Hairpin, System, Volta
 from .reach import HALF_BARLINE, HALF_REPEAT, room_at_barline, room_between
 
-# A line holds up to eight quarters, two bars of 4/4, before anything crowds (our own figure).
-_ROOMIEST = 8
+# A line holds up to sixteen eighths, two bars of 4/4, before anything crowds (our own figure).
+_ROOMIEST = 16
 
 # How far a bar that has a line to itself is spread: its slots are at most so many comfortable ones wide (our own).
 _SPREAD = 2.5
@@ -45,9 +46,9 @@ def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
         return None
     line = _Line(0, pattern.bars)
     room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
-    quarter = floor(1000 * room / float(_quarters(line.bars))) / 1000
+    quarter = floor(1000 * room / line.quarters) / 1000
     music = _Music(pattern, plays_on, spacing.staff_space)
-    narrowest = quarter * float(min(pattern.bars[0].slot_lengths) / QUARTER)
+    narrowest = quarter * _in_quarters(pattern.bars[0].shortest)
     if narrowest < spacing.shared_slot or music.is_crowded(quarter):
         return None
     return tuple(_systems(music, [line], quarter, spacing))
@@ -62,9 +63,9 @@ def lone_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
     if halved or len(pattern.bars) != 1 or pattern.pickup:
         return halved
     line = _Line(0, pattern.bars)
-    densest = min(pattern.bars[0].slot_lengths) / QUARTER
+    densest = _in_quarters(pattern.bars[0].shortest)
     room = spacing.measure - spacing.lead - spacing.tail
-    quarter = min(room / float(_quarters(line.bars)), _SPREAD * spacing.slot / float(densest))
+    quarter = min(room / line.quarters, _SPREAD * spacing.slot / densest)
     music = _Music(pattern, plays_on, spacing.staff_space)
     return tuple(_systems(music, [line], floor(1000 * quarter) / 1000, spacing))
 
@@ -81,8 +82,18 @@ class _Line:
         """The number of the bar after its last."""
         return self.first + len(self.bars)
 
+    @property
+    def eighths(self) -> int:
+        """How long its bars are together."""
+        return _eighths(self.bars)
 
-@dataclass(frozen=True, slots=True)
+    @property
+    def quarters(self) -> float:
+        """How many quarters that is."""
+        return self.eighths / 2
+
+
+@dataclass(frozen=True)
 class _Music:
     """What is to be broken, and what that needs to know of it; `staff_space` in millimetres."""
 
@@ -96,7 +107,7 @@ class _Music:
         """True where it opens with a repeat sign."""
         return self.plays_on or bool(self.pattern.endings)
 
-    @property
+    @cached_property
     def endings(self) -> tuple[tuple[int, int], ...]:
         """From which bar to before which each ending goes."""
         starts: list[int] = [self.pattern.body]
@@ -104,15 +115,15 @@ class _Music:
             starts.append(starts[-1] + size)
         return tuple(pairwise(starts))
 
-    @property
+    @cached_property
     def closings(self) -> frozenset[int]:
         """The bars before which a repeat closes."""
         return frozenset(end for _, end in self.endings[:-1])
 
-    @property
-    def upbeat(self) -> Fraction:
-        """The quarters of its pickup."""
-        return self.pattern.pickup.length / QUARTER if self.pattern.pickup else Fraction(0)
+    def with_upbeat(self, eighths: int) -> float:
+        """So many eighths and the pickup, in quarters."""
+        pickup = self.pattern.pickup
+        return float(Fraction(eighths, 2) + pickup.length / QUARTER) if pickup else eighths / 2
 
     def signs(self, line: _Line) -> float:
         """The room that meters and repeat signs inside a line take, in millimetres."""
@@ -123,12 +134,20 @@ class _Music:
 
     def is_crowded(self, quarter: float) -> bool:
         """True where neighbours in a bar would touch, a quarter being so many millimetres wide."""
+        return any(quarter * length < room * self.staff_space for length, room in self._neighbours)
+
+    @cached_property
+    def _neighbours(self) -> tuple[tuple[float, float], ...]:
+        """The length of each beat's slots in quarters, and the most room that one of them and its neighbour need."""
+        found: list[tuple[float, float]] = []
         for bar in self.pattern.every_bar:
-            pairs = zip(pairwise(bar.slots), bar.slot_lengths, strict=False)
-            for (before, slot), length in pairs:
-                if quarter * float(length / QUARTER) < room_between(before, slot) * self.staff_space:
-                    return True
-        return False
+            slots, start = bar.slots, 0
+            for beat in bar.beats:
+                end = start + len(beat.slots)
+                rooms = map(room_between, slots[start:end], slots[start + 1 : end + 1])
+                found.append((_in_quarters(beat.slot_length), max(rooms, default=0.0)))
+                start = end
+        return tuple(found)
 
     def eases(self, line: _Line, quarter: float) -> tuple[float, ...]:
         """The room that ornaments and parentheses need at the barlines of a line; nothing where none do."""
@@ -137,7 +156,7 @@ class _Music:
         eases = [0.0]
         for number, (before, bar) in enumerate(pairwise(bars), start=line.end - len(bars) + 1):
             repeats = self.repeats if number == 0 else number in self.closings
-            apart = quarter * float(before.slot_lengths[-1] / QUARTER) + REPEAT_ROOM * repeats
+            apart = quarter * _in_quarters(before.beats[-1].slot_length) + REPEAT_ROOM * repeats
             half = HALF_REPEAT if repeats else HALF_BARLINE
             needed = room_at_barline(before.slots[-1], bar.slots[0], half) * self.staff_space
             eases.append(round(max(0.0, needed - apart), 3))
@@ -185,10 +204,10 @@ def _systems(music: _Music, lines: Sequence[_Line], quarter: float, spacing: Spa
                 meters_at.append(index)
             meter = bar.meter
         is_first, is_last = line is lines[0], line is lines[-1]
-        upbeat = music.upbeat if is_first else 0
         eases = music.eases(line, quarter)
         room = music.signs(line) + sum(eases)
-        width = spacing.lead + quarter * float(_quarters(line.bars) + upbeat) + room + spacing.tail
+        quarters = music.with_upbeat(line.eighths) if is_first else line.quarters
+        width = spacing.lead + quarter * quarters + room + spacing.tail
         ending = Ending.REPEAT if line.end in music.closings else Ending.BAR
         yield System(
             bars=line.bars,
@@ -209,21 +228,21 @@ def _systems(music: _Music, lines: Sequence[_Line], quarter: float, spacing: Spa
 def _lines(music: _Music, room: float, spacing: Spacing) -> tuple[float, Sequence[_Line]]:
     """The width of a quarter in millimetres, and the bars of each line."""
     bars = music.pattern.bars
-    densest = min(length for bar in bars for length in bar.slot_lengths)
-    longest = max(_quarters([bar]) for bar in bars)
+    densest = _in_quarters(min(bar.shortest for bar in bars))
+    longest = max(bar.meter.eighths for bar in bars)
     limits = sorted({_fill(bar, _ROOMIEST) for bar in bars} | {_ROOMIEST}, reverse=True)
     limits += [limit for limit in _fewer(longest, _ROOMIEST) if limit < limits[-1]]
     for limit in limits:
         if limit < longest:
             continue
         lines = _fill_lines(music, limit)
-        widest = max([_quarters(line.bars) for line in lines] + [_fill(bar, limit) for bar in bars])
+        widest = max([line.eighths for line in lines] + [_fill(bar, limit) for bar in bars])
         quarter = _quarter(music, lines, widest, room)
-        if quarter * float(densest / QUARTER) >= spacing.slot and not music.is_crowded(quarter):
+        if quarter * densest >= spacing.slot and not music.is_crowded(quarter):
             return quarter, lines
     lines = _fill_lines(music, longest)
     quarter = _quarter(music, lines, longest, room)
-    slot = quarter * float(densest / QUARTER)
+    slot = quarter * densest
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))
         raise TooWide(
@@ -234,8 +253,8 @@ def _lines(music: _Music, room: float, spacing: Spacing) -> tuple[float, Sequenc
     return quarter, lines
 
 
-def _quarter(music: _Music, lines: Sequence[_Line], widest: Fraction, room: float) -> float:
-    """The width of a quarter where the widest line has so many, rounded down to a thousandth of a millimetre.
+def _quarter(music: _Music, lines: Sequence[_Line], widest: int, room: float) -> float:
+    """The width of a quarter where the widest line has so many eighths, rounded down to a thousandth of a millimetre.
 
     Where quarters become narrower, ornaments at barlines need more room, until both agree.
     """
@@ -243,41 +262,46 @@ def _quarter(music: _Music, lines: Sequence[_Line], widest: Fraction, room: floa
     while quarter != wider:
         wider = quarter
         taken = max(music.signs(line) + sum(music.eases(line, wider)) for line in lines)
-        quarter = floor(1000 * (room - taken) / float(widest + music.upbeat)) / 1000
+        quarter = floor(1000 * (room - taken) / music.with_upbeat(widest)) / 1000
     return quarter
 
 
-def _quarters(bars: Sequence[Bar]) -> Fraction:
-    return sum((bar.meter.length for bar in bars), Fraction(0)) / QUARTER
+def _in_quarters(length: Fraction) -> float:
+    """A length, as a fraction of a whole note, in quarters."""
+    return 4 * length.numerator / length.denominator
 
 
-def _fill(bar: Bar, limit: Fraction | int) -> Fraction:
-    """The quarters that whole bars like this one fill, up to a limit, but at least one bar."""
-    length = _quarters([bar])
-    return length * max(1, int(limit // length))
+def _eighths(bars: Sequence[Bar]) -> int:
+    return sum([bar.meter.eighths for bar in bars])
 
 
-def _fewer(length: Fraction, limit: int) -> list[Fraction]:
-    """Whole bars of this length, from the most that fit down to one, as quarters."""
-    return [length * count for count in range(int(limit // length), 0, -1)]
+def _fill(bar: Bar, limit: int) -> int:
+    """The eighths that whole bars like this one fill, up to a limit, but at least one bar."""
+    length = bar.meter.eighths
+    return length * max(1, limit // length)
 
 
-def _fill_lines(music: _Music, limit: Fraction | int) -> list[_Line]:
-    """The bars in lines of up to so many quarters. An ending that fits in a line is not broken."""
+def _fewer(length: int, limit: int) -> list[int]:
+    """Whole bars of this length, from the most that fit down to one, as eighths."""
+    return [length * count for count in range(limit // length, 0, -1)]
+
+
+def _fill_lines(music: _Music, limit: int) -> list[_Line]:
+    """The bars in lines of up to so many eighths. An ending that fits in a line is not broken."""
     lines = [_Line(0, ())]
     for piece in _pieces(music, limit):
-        if lines[-1].bars and _quarters([*lines[-1].bars, *piece]) > limit:
+        if lines[-1].bars and lines[-1].eighths + _eighths(piece) > limit:
             lines.append(_Line(lines[-1].end, ()))
         lines[-1] = _Line(lines[-1].first, (*lines[-1].bars, *piece))
     return lines
 
 
-def _pieces(music: _Music, limit: Fraction | int) -> Iterator[tuple[Bar, ...]]:
+def _pieces(music: _Music, limit: int) -> Iterator[tuple[Bar, ...]]:
     """What a line takes whole: each bar of the body, and each ending, or its bars where it is too long."""
     bars = music.pattern.bars
     yield from ((bar,) for bar in bars[: music.pattern.body])
     for start, end in music.endings:
-        if _quarters(bars[start:end]) <= limit:
+        if _eighths(bars[start:end]) <= limit:
             yield bars[start:end]
         else:
             yield from ((bar,) for bar in bars[start:end])

@@ -278,7 +278,8 @@ class Workshop:
 
     def _bound(self, lines: Sequence[Line]) -> tuple[Line, ...]:
         """The steps with the music filled in that they name."""
-        return tuple(replace(line, step=self._bind(line)) for line in lines)  # type: ignore[type-var]
+        bound = [(line, self._bind(line)) for line in lines]
+        return tuple(line if step is line.step else replace(line, step=step) for line, step in bound)  # type: ignore[type-var]
 
     def _bind(self, line: Line) -> Step:
         try:

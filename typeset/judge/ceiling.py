@@ -124,41 +124,42 @@ class _Step(NamedTuple):
 def _tightest(line: Timeline, loops: bool, player: Player, kit: Kit) -> _Step | None:
     """The step with the least time for what it needs; of equal ones the earlier, then that of R, L, K, H."""
     tightest: _Step | None = None
-    for step in _steps(line, loops, player, kit):
-        if tightest is not None:
-            slower = step.needs * tightest.ticks - tightest.needs * step.ticks
-            if slower < 0 or (slower == 0 and step.start.tick >= tightest.start.tick):
-                continue
-        tightest = step
+    for limb, times in enumerate((player.hand, player.hand, player.kick, player.hat)):
+        for start, end, ticks, crossed, rested in _ways(line, limb, loops):
+            kind, needs, moving = time_needed(start, end, crossed, rested, times, player, kit)
+            if tightest is not None:
+                slower = needs * tightest.ticks - tightest.needs * ticks
+                if slower < 0 or (slower == 0 and start.tick >= tightest.start.tick):
+                    continue
+            tightest = _Step(limb, start, end, ticks, kind, needs, moving)
     return tightest
 
 
-def _steps(line: Timeline, loops: bool, player: Player, kit: Kit) -> Iterator[_Step]:
-    """Every transition of every limb."""
-    for limb, times in enumerate((player.hand, player.hand, player.kick, player.hat)):
-        hits = line.hits[limb]
-        others = [hit.tick for hit in line.hits[OTHER[limb]]]
-        # What comes before the first stroke: in a loop the way round the end, else nothing, as after a rest.
-        before, free = 0, True
-        if loops and hits:
-            hits = [*hits, hits[0]._replace(tick=hits[0].tick + line.length)]
-            others += [tick + line.length for tick in others]
-            before, free = hits[-1].tick - hits[-2].tick, _strikes_between(others, hits[-2], hits[-1])
-        for start, end in pairwise(hits):
-            ticks = end.tick - start.tick
-            # One limb twice at once has no time at all; that is a collision, not a tempo.
-            if ticks == 0:
-                continue
-            crossed = _strikes_between(others, start, end)
-            rested = free or before >= 2 * ticks
-            yield _Step(limb, start, end, ticks, *time_needed(start, end, crossed, rested, times, player, kit))
-            before, free = ticks, crossed
+def _ways(line: Timeline, limb: int, loops: bool) -> Iterator[tuple[Hit, Hit, int, bool, bool]]:
+    """Every way of a limb from a hit to its next: both, the ticks between them, and whether it is crossed and
+    rested, as `time_needed` says."""
+    hits = line.hits[limb]
+    others = [hit.tick for hit in line.hits[OTHER[limb]]]
+    # What comes before the first stroke: in a loop the way round the end, else nothing, as after a rest.
+    before, free = 0, True
+    if loops and hits:
+        hits = [*hits, hits[0]._replace(tick=hits[0].tick + line.length)]
+        others += [tick + line.length for tick in others]
+        before, free = hits[-1].tick - hits[-2].tick, _strikes_between(others, hits[-2].tick, hits[-1].tick)
+    for start, end in pairwise(hits):
+        ticks = end.tick - start.tick
+        # One limb twice at once has no time at all; that is a collision, not a tempo.
+        if ticks == 0:
+            continue
+        crossed = _strikes_between(others, start.tick, end.tick)
+        yield start, end, ticks, crossed, free or before >= 2 * ticks
+        before, free = ticks, crossed
 
 
-def _strikes_between(others: list[int], start: Hit, end: Hit) -> bool:
-    """True when the other hand, the other foot, strikes after the start and before the end."""
-    after = bisect_right(others, start.tick)
-    return after < len(others) and others[after] < end.tick
+def _strikes_between(others: list[int], start: int, end: int) -> bool:
+    """True when the other hand, the other foot, strikes after one tick and before another."""
+    after = bisect_right(others, start)
+    return after < len(others) and others[after] < end
 
 
 def time_needed(

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import combinations, pairwise
+from functools import lru_cache
+from itertools import chain, combinations, pairwise
 from math import gcd
 from operator import ne
 
 from ..pattern.bar import Pattern
 from ..pattern.meter import Meter
 from ..pattern.sound import SOUNDS
-from ..pattern.stroke import Dynamic
+from ..pattern.stroke import Dynamic, Slot
 from .kit import Kit
 from .timeline import ACCENT, GHOST, GRACE, SECOND, Timeline, timeline
 
@@ -68,7 +70,7 @@ def features_of(line: Timeline, pattern: Pattern, loops: bool, kit: Kit) -> Feat
     """Measure a pattern whose timeline is at hand."""
     quarters = 4 * line.length / line.whole
     moments = line.moments
-    strokes = [stroke for moment in moments for stroke in moment.strokes]
+    strokes = list(chain.from_iterable([moment.strokes for moment in moments]))
     masks = [moment.mask for moment in moments]
     used = set(masks)
     steps = set(pairwise(masks + masks[:1] if loops else masks))
@@ -108,13 +110,16 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
     leaves out.
     """
     beats = _beats(pattern, line.whole)
-    heard = [{_VOICES[stroke.sound.name] for stroke in moment.strokes} for moment in line.moments]
+    on_beat = set(beats)
     answered = {
-        (moment.tick, voice) for moment, voices in zip(line.moments, heard, strict=True) for voice in voices
+        (moment.tick, voice)
+        for moment in line.moments
+        if moment.tick in on_beat
+        for voice in _voices(moment.strokes)
     }
     leaning = 0
     coming = len(beats) - 1
-    for moment, voices in zip(reversed(line.moments), reversed(heard), strict=True):
+    for moment in reversed(line.moments):
         while beats[coming] > moment.tick:
             coming -= 1
         if beats[coming] == moment.tick:
@@ -122,11 +127,17 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
         ahead = beats[coming + 1]
         if loops and ahead == line.length:
             ahead = 0
-        accented = [_VOICES[stroke.sound.name] for stroke in moment.strokes if stroke.dynamic is _ACCENT]
-        for voice in voices:
-            leaning += voice in accented or (ahead, voice) not in answered
+        for voice, is_accented in _voices(moment.strokes).items():
+            leaning += is_accented or (ahead, voice) not in answered
             answered.add((ahead, voice))
     return leaning
+
+
+@lru_cache(maxsize=4096)
+def _voices(strokes: Slot) -> Mapping[str, bool]:
+    """The voices heard in a slot, and which of them with an accent."""
+    heard = dict.fromkeys((_VOICES[stroke.sound.name] for stroke in strokes), False)
+    return heard | {_VOICES[stroke.sound.name]: True for stroke in strokes if stroke.dynamic is _ACCENT}
 
 
 def _beats(pattern: Pattern, whole: int) -> list[int]:

@@ -34,7 +34,9 @@ class Share:
 
     def of(self, value: float) -> float:
         """What a feature of this value adds."""
-        return self.weight * min(max((value - self.begins) / (self.full - self.begins), 0.0), 1.0)
+        if value <= self.begins:
+            return 0.0
+        return self.weight * min((value - self.begins) / (self.full - self.begins), 1.0)
 
 
 @dataclass(frozen=True)

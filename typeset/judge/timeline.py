@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import lcm
 from typing import NamedTuple
 
@@ -139,6 +140,7 @@ def place_of(limb: Limb) -> int:
     return 2 if limb is _KICK else 3
 
 
+@lru_cache(maxsize=4096)
 def _mask(strokes: Slot) -> int:
     mask = 0
     for stroke in strokes:
@@ -146,17 +148,28 @@ def _mask(strokes: Slot) -> int:
     return mask
 
 
+@lru_cache(maxsize=4096)
+def _struck(strokes: Slot) -> tuple[tuple[int, str, int, Stroke | None], ...]:
+    """For each stroke of a slot its limb's place in LIMBS, its sound, its marks, and itself if it has an ornament."""
+    marks = {_PLAIN: 0, _ACCENTED: ACCENT}
+    return tuple(
+        (
+            place_of(stroke.limb),
+            stroke.sound.name,
+            marks.get(stroke.dynamic, GHOST),
+            stroke if stroke.ornament else None,
+        )
+        for stroke in strokes
+    )
+
+
 def _hits(moments: list[Moment]) -> Hits:
     hits: Hits = ([], [], [], [])
     for index, moment in enumerate(moments):
-        for stroke in moment.strokes:
-            place = place_of(stroke.limb)
-            sound = stroke.sound.name
-            dynamic = stroke.dynamic
-            mark = 0 if dynamic is _PLAIN else ACCENT if dynamic is _ACCENTED else GHOST
-            hits[place].append(Hit(moment.tick, sound, mark, index))
-            if stroke.ornament is not None:
-                _play_out(stroke, moment, hits)
+        for place, sound, marks, ornamented in _struck(moment.strokes):
+            hits[place].append(Hit(moment.tick, sound, marks, index))
+            if ornamented is not None:
+                _play_out(ornamented, moment, hits)
     return hits
 
 

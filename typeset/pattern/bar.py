@@ -27,6 +27,47 @@ class Beat:
         return self.length / len(self.slots)
 
 
+Shape = tuple[tuple[int, int, int], ...]
+"""Each beat's length, as top and bottom of a fraction of a whole note, and its number of slots."""
+
+
+class _Time:
+    """When the slots of a bar come, whatever is played in them: one for all bars made from one another."""
+
+    def __init__(self, meter: Meter, beats: tuple[Beat, ...]) -> None:
+        self.meter = meter
+        self.beats = beats
+
+    @cached_property
+    def lead(self) -> Fraction:
+        return self.meter.length - sum((beat.length for beat in self.beats), Fraction(0))
+
+    @cached_property
+    def onsets(self) -> tuple[Fraction, ...]:
+        onsets: list[Fraction] = []
+        start = self.lead
+        for beat in self.beats:
+            step = beat.slot_length
+            onsets += [start + index * step for index in range(len(beat.slots))]
+            start += beat.length
+        return tuple(onsets)
+
+    @cached_property
+    def slot_lengths(self) -> tuple[Fraction, ...]:
+        lengths: list[Fraction] = []
+        for beat in self.beats:
+            lengths += [beat.slot_length] * len(beat.slots)
+        return tuple(lengths)
+
+    @cached_property
+    def shortest(self) -> Fraction:
+        return min(beat.slot_length for beat in self.beats)
+
+    @cached_property
+    def shape(self) -> Shape:
+        return tuple((beat.length.numerator, beat.length.denominator, len(beat.slots)) for beat in self.beats)
+
+
 @dataclass(frozen=True)
 class Bar:
     """A bar: its meter and its beats, which fill it exactly; in a pickup they fill its end alone."""
@@ -46,9 +87,13 @@ class Bar:
         return hash((self.meter, self.beats))
 
     @cached_property
+    def _time(self) -> _Time:
+        return _Time(self.meter, self.beats)
+
+    @property
     def lead(self) -> Fraction:
         """What a pickup lacks at its beginning, as a fraction of a whole note; 0 in a whole bar."""
-        return self.meter.length - sum((beat.length for beat in self.beats), Fraction(0))
+        return self._time.lead
 
     @property
     def length(self) -> Fraction:
@@ -60,24 +105,25 @@ class Bar:
         """All slots of the bar in order."""
         return tuple(chain.from_iterable([beat.slots for beat in self.beats]))
 
-    @cached_property
+    @property
     def onsets(self) -> tuple[Fraction, ...]:
         """When each slot begins, as a fraction of a whole note from the barline."""
-        onsets: list[Fraction] = []
-        start = self.lead
-        for beat in self.beats:
-            step = beat.slot_length
-            onsets += [start + index * step for index in range(len(beat.slots))]
-            start += beat.length
-        return tuple(onsets)
+        return self._time.onsets
 
-    @cached_property
+    @property
     def slot_lengths(self) -> tuple[Fraction, ...]:
         """How long each slot lasts, as a fraction of a whole note."""
-        lengths: list[Fraction] = []
-        for beat in self.beats:
-            lengths += [beat.slot_length] * len(beat.slots)
-        return tuple(lengths)
+        return self._time.slot_lengths
+
+    @property
+    def shortest(self) -> Fraction:
+        """How long its shortest slots last, likewise."""
+        return self._time.shortest
+
+    @property
+    def shape(self) -> Shape:
+        """How its beats are divided: alike in bars that differ in what is played alone."""
+        return self._time.shape
 
     def with_slots(self, slots: Sequence[Slot]) -> Bar:
         """The same bar holding other slots, as many as it has."""
@@ -85,16 +131,13 @@ class Bar:
         start = 0
         for beat in self.beats:
             end = start + len(beat.slots)
-            beats.append(Beat(beat.length, tuple(slots[start:end])))
+            taken = tuple(slots[start:end])
+            beats.append(beat if taken == beat.slots else Beat(beat.length, taken))
             start = end
         made = Bar(self.meter, tuple(beats))
         # What is known of its time need not be worked out again.
-        vars(made).update({name: known for name, known in vars(self).items() if name in _OF_TIME})
+        vars(made)["_time"] = self._time
         return made
-
-
-_OF_TIME = frozenset(("lead", "onsets", "slot_lengths"))
-"""What is worked out from how long a bar's beats are, whatever is played in them."""
 
 
 @dataclass(frozen=True)

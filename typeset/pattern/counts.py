@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from .bar import Bar, Beat, Pattern, bars_in_words
+from .bar import Bar, Beat, Pattern, Shape, bars_in_words
 from .meter import Meter
 from .stroke import SILENCE
 
@@ -85,18 +85,13 @@ class Place:
         return count.nth == self.nth if self.nth else count.syllable == self.syllable
 
 
-_Shape = tuple[tuple[int, int, int], ...]
-"""Each beat's length, as top and bottom of a fraction of a whole note, and its number of slots."""
-
-
 def counts_of(bar: Bar) -> tuple[Count, ...]:
     """What each slot of a bar is called, in order."""
-    shape = tuple((beat.length.numerator, beat.length.denominator, len(beat.slots)) for beat in bar.beats)
-    return _counts_of_shape(bar.meter, shape)
+    return _counts_of_shape(bar.meter, bar.shape)
 
 
 @lru_cache(maxsize=512)
-def _counts_of_shape(meter: Meter, shape: _Shape) -> tuple[Count, ...]:
+def _counts_of_shape(meter: Meter, shape: Shape) -> tuple[Count, ...]:
     """The counts of every bar of this shape; a book has few shapes, and they are asked for again and again."""
     bar = Bar(meter, tuple(Beat(Fraction(top, bottom), (SILENCE,) * slots) for top, bottom, slots in shape))
     pulse = meter.pulse

@@ -67,15 +67,28 @@ def play_steps(order: Order, meter: Meter, grid: Grid, steps: Sequence[Step], pl
     so that one call finds all that is wrong.
     """
     order, stumbles = play_order(order, steps)
-    first = next((step for step in steps if isinstance(step, DraftStep)), None)
-    # What the first step sets again need not fit anywhere before.
-    setting = Setting(bars=1) if isinstance(first, Fit) else Setting()
+    first = next((number for number, step in enumerate(steps) if isinstance(step, DraftStep)), len(steps))
     try:
-        draft = set_in_time(order, meter, grid, setting, play)
+        draft, is_fitted = _begun(order, meter, grid, steps[first : first + 1], play)
     except (GridError, SettingError) as trouble:
         return Played(None, (*stumbles, Stumble(None, trouble)))
-    played = play_on(draft, steps)
+    played = play_on(draft, steps, first + is_fitted)
     return Played(played.draft, stumbles + played.stumbles)
+
+
+def _begun(order: Order, meter: Meter, grid: Grid, first: Sequence[Step], play: str | None) -> tuple[Draft, bool]:
+    """An order set in time, and whether that was the first step's doing.
+
+    Where the first step sets it so that it does not fit, it is set in one bar, and the step stumbles when its turn
+    comes. Raises GridError, SettingError.
+    """
+    for step in first:
+        if isinstance(step, Fit):
+            try:
+                return set_in_time(order, meter, grid, step.setting, play), True
+            except SettingError:
+                return set_in_time(order, meter, grid, Setting(bars=1), play), False
+    return set_in_time(order, meter, grid, Setting(), play), False
 
 
 def play_order(order: Order, steps: Sequence[Step]) -> tuple[Order, tuple[Stumble, ...]]:
@@ -93,14 +106,14 @@ def play_order(order: Order, steps: Sequence[Step]) -> tuple[Order, tuple[Stumbl
     return order, tuple(stumbles)
 
 
-def play_on(draft: Draft, steps: Sequence[Step]) -> Played:
-    """Play all steps but those on the order over a draft.
+def play_on(draft: Draft, steps: Sequence[Step], begin: int = 0) -> Played:
+    """Play all steps but those on the order over a draft, from the step of that number on.
 
     After a first stumble a step that finds no stroke is not held against the author: what it looks for
     may be what the first one would have made.
     """
     stumbles: list[Stumble] = []
-    for number, step in enumerate(steps):
+    for number, step in enumerate(steps[begin:], start=begin):
         if isinstance(step, DraftStep):
             try:
                 draft = step.change(draft)

@@ -84,6 +84,11 @@ class Meter:
         """A bar's length as a fraction of a whole note."""
         return Fraction(self.top, self.bottom)
 
+    @property
+    def eighths(self) -> int:
+        """A bar's length in eighths, which every meter is made of."""
+        return self.top * 8 // self.bottom
+
     @cached_property
     def pulse(self) -> Fraction:
         """What the printed numbers count, as a fraction of a whole note: halves, quarters or eighths."""

@@ -173,14 +173,11 @@ def bind(unbound: Step, find: Callable[[Source], Source]) -> Step:
     `find` fills a source in and raises KeyError, with a message, for an unknown name.
     """
     changes: dict[str, Any] = {}
-    for parameter in fields(unbound):
-        value = getattr(unbound, parameter.name)
+    for name, value in vars(unbound).items():
         if isinstance(value, Source):
-            changes[parameter.name] = _found(value, find, parameter.name, None)
+            changes[name] = _found(value, find, name, None)
         elif isinstance(value, tuple) and value and isinstance(value[0], Source):
-            changes[parameter.name] = tuple(
-                _found(source, find, parameter.name, index) for index, source in enumerate(value)
-            )
+            changes[name] = tuple(_found(source, find, name, index) for index, source in enumerate(value))
     return replace(unbound, **changes) if changes else unbound
 
 

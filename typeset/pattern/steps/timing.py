@@ -71,9 +71,13 @@ class Fit(DraftStep):
         form = f"{form} from" if self.from_ else form
         return Sentence(self.key, form, self.says[form], words)
 
+    @property
+    def setting(self) -> Setting:
+        """How it sets an order in time."""
+        return Setting(self.bars, self.by, self.from_)
+
     def change(self, draft: Draft) -> Draft:
-        setting = Setting(self.bars, self.by, self.from_)
-        return set_again(draft, draft.meter, draft.grid, setting)
+        return set_again(draft, draft.meter, draft.grid, self.setting)
 
 
 @step

@@ -46,14 +46,11 @@ class Voice(DraftStep):
 
     def change(self, draft: Draft) -> Draft:
         new = dict(self.sounds)
-        spots = [
-            (index, stroke.limb)
-            for index, slot in enumerate(draft.pattern.slots)
-            for stroke in slot
-            if stroke.limb in new
+        slots = [
+            tuple([stroke.on(new.get(stroke.limb, stroke.sound)) for stroke in slot]) for slot in draft.pattern.slots
         ]
-        voiced = draft.with_strokes(spots, lambda stroke, _: stroke.on(new[stroke.limb]))
-        return replace(voiced, voices=tuple({**dict(draft.voices), **new}.items()))
+        voices = tuple({**dict(draft.voices), **new}.items())
+        return replace(draft, pattern=draft.pattern.with_slots(slots), voices=voices)
 
 
 @step
