@@ -3,11 +3,11 @@ from pathlib import Path
 import pytest
 
 from typeset import reference
+from typeset.compose.judging import Judge
 from typeset.compose.names import Names
 from typeset.compose.works import Workshop
-from typeset.judge import Judgement
 from typeset.manuscript import read
-from typeset.pattern.draft import Draft
+from typeset.manuscript.figures import standard_figures
 from typeset.pattern.order import write_played
 from typeset.pattern.steps import STEPS, Phase
 from typeset.pattern.written import write_music
@@ -25,10 +25,6 @@ exercises:
 """
 
 
-def _unasked(_draft: Draft) -> Judgement:
-    raise AssertionError("only a series asks")
-
-
 @EVERY_STEP
 def test_an_example_gives_what_it_says(key: str, tmp_path: Path) -> None:
     example = STEPS[key].example
@@ -38,7 +34,7 @@ def test_an_example_gives_what_it_says(key: str, tmp_path: Path) -> None:
     file.write_text(CHAPTER.format(meter=example.meter, grid=example.grid, start=example.start, steps=listed))
     reading = read(file)
     assert reading.manuscript is not None and not reading.problems
-    workshop = Workshop(Names(reading.manuscript), judge=_unasked)
+    workshop = Workshop(Names(reading.manuscript), Judge(standard_figures()))
     work = workshop.work("example")
     assert work is not None, workshop.problems
     if STEPS[key].phase is Phase.ORDER:

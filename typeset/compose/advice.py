@@ -9,7 +9,7 @@ from ..judge.collisions import Collision
 from ..judge.words import collision_in_words
 from ..problem import Problem, Weight
 from .ground import Work
-from .series import Judge
+from .judging import Judge
 
 BIGGEST_JUMP = 2
 """Levels that a chapter may rise or fall by from one exercise to the next without a word."""

@@ -7,15 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from ..judge import Judgement, judge
 from ..manuscript.exercise import ExerciseText, TextBlock
 from ..manuscript.figures import Figures
 from ..manuscript.models import Chapter as ChapterText
 from ..manuscript.models import Edition, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.tasks import TaskText
-from ..pattern.draft import Draft
-from ..pattern.swing import swing_of
 from ..problem import Mark, Problem
 from ..style.model import Spacing
 from ..wording.lettering import AS_WRITTEN, Lettering
@@ -23,6 +20,7 @@ from .advice import advice_on
 from .book import Book, Chapter, Exercise, Item, Task, Text
 from .entry import Entries
 from .ground import Refusal, Work
+from .judging import Judge
 from .names import Names
 from .signs import signs_of
 from .specimens import specimens_of
@@ -50,7 +48,7 @@ def compose(
 
     Sentences write orders and counts in the `lettering` of that style.
     """
-    workshop = Workshop(Names(manuscript), _Judge(figures))
+    workshop = Workshop(Names(manuscript), Judge(figures))
     workshop.work_ahead()
     made = [tuple(_made(chapter, workshop)) for chapter in manuscript.chapters]
     is_mirrored = bool(edition and edition.mirror)
@@ -94,27 +92,6 @@ def compose(
     shown = specimens_of(book.exercises)
     signs = signs_of(book.exercises, spacing.staff_space)
     return Composition(replace(book, specimens=shown, signs=signs), (*workshop.names.problems, *problems))
-
-
-class _Judge:
-    """Judges works by a player's figures, each only once."""
-
-    def __init__(self, figures: Figures) -> None:
-        self.figures = figures
-        self.known: dict[tuple[int, str], tuple[Draft, Judgement]] = {}
-
-    def __call__(self, work: Work) -> Judgement:
-        # Known by identity: hashing all of a draft's music costs more than judging it. Keeping the draft
-        # keeps its identity its own.
-        draft, feel = work.draft, work.ground.feel
-        known = (id(draft), feel)
-        if known not in self.known:
-            figures, swing = self.figures, swing_of(feel)
-            judgement = judge(
-                draft.finished, draft.loops, figures.player, figures.kit, figures.weights, swing=swing
-            )
-            self.known[known] = (draft, judgement)
-        return self.known[known][1]
 
 
 Entry = Work | TextBlock | TaskText
@@ -197,17 +174,14 @@ def _mark_of(entry: Entry) -> Mark:
 
 def paired(items: Sequence[Item], spacing: Spacing) -> tuple[Item, ...]:
     """The items with neighbours of one bar each set to share a line, and others of one bar to fill theirs."""
-    shared = list(items)
-    index = 0
-    while index < len(shared):
-        halves = [_halved(item, spacing) for item in shared[index : index + 2]]
-        first, second = halves if len(halves) > 1 else (halves[0], None)
+    halves = [*(_halved(item, spacing) for item in items), None]
+    shared: list[Item] = []
+    while len(shared) < len(items):
+        first, second = halves[len(shared) : len(shared) + 2]
         if first and second and not second.new_page:
-            shared[index : index + 2] = [first, second]
-            index += 2
+            shared += [first, second]
         else:
-            shared[index] = _alone(shared[index], spacing)
-            index += 1
+            shared.append(first or _alone(items[len(shared)], spacing))
     return tuple(shared)
 
 

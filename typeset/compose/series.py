@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, islice
 from typing import Any, Protocol
 
-from ..judge import Judgement
 from ..manuscript.exercise import ExerciseText
 from ..manuscript.models import Chapter
 from ..manuscript.series import HARDEST, SeriesText
@@ -26,6 +25,7 @@ from ..pattern.steps.order import Rotate
 from ..pattern.steps.timing import Displace
 from ..problem import Mark
 from .ground import Ground, MadeLine, Refusal, Work, first_together, time_of
+from .judging import Judge
 from .names import Named
 
 MOST_CANDIDATES = 20_000
@@ -36,8 +36,6 @@ MOST_MEMBERS = 1_000
 
 MOST_MADE = 50_000
 """The most members that are made, or counted, while looking for those that are kept."""
-
-Judge = Callable[[Work], Judgement]
 
 
 @dataclass(frozen=True)
@@ -103,7 +101,7 @@ def members(text: SeriesText, chapter: Chapter, shop: Shop) -> tuple[Work, ...]:
     if text.order is None:
         return tuple(islice(kept, text.limit))
     sign = -1 if text.order == HARDEST else 1
-    ordered = sorted(kept, key=lambda work: sign * shop.judge(work).level.sum)
+    ordered = sorted(kept, key=lambda work: sign * shop.judge.level(work).sum)
     return tuple(ordered[: text.limit])
 
 
@@ -167,7 +165,7 @@ class _Maker:
                 continue
             if keep.at_least:
                 self.shop.spend(len(work.draft.pattern.slots))
-            if keep.at_least and self.shop.judge(work).ceiling.tempo < keep.at_least:
+            if keep.at_least and self.shop.judge.ceiling(work).tempo < keep.at_least:
                 continue
             if keep.distinct:
                 others = tuple(value for key, value in work.values if key not in _ON_ORDER)

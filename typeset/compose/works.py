@@ -19,10 +19,11 @@ from ..pattern.selection import NothingChosen
 from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
 from ..problem import Mark, Problem, Weight
 from .ground import Ground, Line, Refusal, Work, first_together, time_of
+from .judging import Judge
 from .leaning import in_order_of_need
 from .names import Broken, Named, Names, Unknown
 from .pickup import with_pickup
-from .series import ONLY_ONE, Judge, Variant, member, members
+from .series import ONLY_ONE, Variant, member, members
 
 T = TypeVar("T")
 

@@ -43,12 +43,8 @@ def judge(
     line = timeline(pattern)
     opening = timeline(pattern, with_pickup=True) if pattern.pickup else line
     timed = timeline(pattern, swing=swing) if swing else line
-    ceilings = [ceiling_of(timed, pattern, loops, player, kit)]
-    if pattern.pickup:
-        opened = timeline(pattern, with_pickup=True, swing=swing) if swing else opening
-        ceilings.append(ceiling_of(opened, pattern, False, player, kit))
     return Judgement(
         level=level_of(line, pattern, loops, kit, weights),
-        ceiling=min(ceilings, key=lambda ceiling: ceiling.tempo),
+        ceiling=ceiling_of(timed, pattern, loops, player, kit, swing),
         collisions=collisions_of(opening, pattern, kit, linear, loops),
     )

@@ -92,14 +92,25 @@ class Ceiling:
 def ceiling(pattern: Pattern, loops: bool, player: Player, kit: Kit, swing: Swing | None = None) -> Ceiling:
     """The fastest whole tempo at which a player has time for every transition, and which one sets it.
 
-    The tempo counts the first bar's tempo unit. In a loop the end leads back to the start. Where several
-    set it, the one that starts first is named. With a swing the time is that between swung strokes.
+    The tempo counts the first bar's tempo unit. In a loop the end leads back to the start; a pickup is played
+    once. Where several set it, the one that starts first is named. With a swing the time is that between swung
+    strokes.
     """
-    return ceiling_of(timeline(pattern, swing=swing), pattern, loops, player, kit)
+    return ceiling_of(timeline(pattern, swing=swing), pattern, loops, player, kit, swing)
 
 
-def ceiling_of(line: Timeline, pattern: Pattern, loops: bool, player: Player, kit: Kit) -> Ceiling:
-    """The ceiling of a pattern whose timeline is at hand."""
+def ceiling_of(
+    line: Timeline, pattern: Pattern, loops: bool, player: Player, kit: Kit, swing: Swing | None = None
+) -> Ceiling:
+    """The ceiling of a pattern whose timeline, as it swings, is at hand."""
+    found = _of_line(line, pattern, loops, player, kit)
+    if pattern.pickup is None:
+        return found
+    opened = timeline(pattern, with_pickup=True, swing=swing)
+    return min(found, _of_line(opened, pattern, False, player, kit), key=lambda ceiling: ceiling.tempo)
+
+
+def _of_line(line: Timeline, pattern: Pattern, loops: bool, player: Player, kit: Kit) -> Ceiling:
     tightest = _tightest(line, loops, player, kit)
     if tightest is None:
         return Ceiling(FASTEST, None)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, reduce
 from itertools import chain, combinations, pairwise
 from math import gcd
-from operator import ne
+from operator import ne, or_
 
 from ..pattern.bar import Pattern
 from ..pattern.meter import Meter
@@ -77,7 +77,7 @@ def features_of(line: Timeline, pattern: Pattern, loops: bool, kit: Kit) -> Feat
     grids = _grids(line, pattern)
     return Features(
         density=round(len(strokes) / quarters, 2),
-        limbs=sum(any(mask & bit for mask in used) for bit in _LIMB_BITS),
+        limbs=reduce(or_, used, 0).bit_count(),
         changes=sum(start != end for start, end in steps),
         longest_run=_longest_run(masks, loops),
         off_beat=round(_off_beat(line, pattern, loops) / quarters, 2),
@@ -153,6 +153,8 @@ def _beats(pattern: Pattern, whole: int) -> list[int]:
 
 def _independence(masks: set[int]) -> int:
     """For each pair of limbs that ever sound together, how many of the two also sound without the other."""
+    if masks.issubset(_LIMB_BITS):
+        return 0
     count = 0
     for first, second in combinations(_LIMB_BITS, 2):
         both = first | second
@@ -189,21 +191,21 @@ def _unevenness(meter: Meter) -> int:
 def _grids(line: Timeline, pattern: Pattern) -> set[int]:
     """The grids that strokes really use, as slot lengths in ticks, without those that fit a finer one."""
     bars = pattern.played
-    pulses = [line.whole // bar.meter.bottom for bar in bars]
     grids: set[int] = set()
-    moments = iter(line.moments)
-    moment = next(moments, None)
+    ticks = iter([moment.tick for moment in line.moments])
+    coming = next(ticks, line.length)
     tick = 0
-    for bar, pulse in zip(bars, pulses, strict=True):
-        for beat in bar.beats:
-            length = line.whole * beat.length.numerator // beat.length.denominator
+    for bar in bars:
+        pulse = line.whole // bar.meter.bottom
+        for top, bottom, _ in bar.shape:
+            end = tick + line.whole * top // bottom
             used = 0
-            while moment is not None and moment.tick < tick + length:
-                used = gcd(used, moment.tick - tick) if used else gcd(pulse, moment.tick - tick)
-                moment = next(moments, None)
+            while coming < end:
+                used = gcd(used or pulse, coming - tick)
+                coming = next(ticks, line.length)
             if used:
                 grids.add(used)
-            tick += length
+            tick = end
     return {grid for grid in grids if not any(grid > other and grid % other == 0 for other in grids)}
 
 

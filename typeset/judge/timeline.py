@@ -91,11 +91,10 @@ def _even(bars: _Bars) -> Timeline:
     moments: list[Moment] = []
     tick = _start(bars, whole)
     for number, bar in bars:
-        slot = 0
-        for beat in bar.beats:
-            length = beat.length
-            ticks = whole * length.numerator // (length.denominator * len(beat.slots))
-            for strokes in beat.slots:
+        slots, slot = bar.slots, 0
+        for top, bottom, count in bar.shape:
+            ticks = whole * top // (bottom * count)
+            for strokes in slots[slot : slot + count]:
                 if strokes:
                     moments.append(Moment(tick, ticks, strokes, _mask(strokes), number, slot))
                 tick += ticks
@@ -127,7 +126,7 @@ def _start(bars: _Bars, whole: int) -> int:
 
 def _ticks_in_a_whole(bars: _Bars) -> int:
     """So many that every slot and its half, which a diddle takes, and an eighth, for meters, are whole."""
-    parts = {beat.length.denominator * len(beat.slots) for _, bar in bars for beat in bar.beats}
+    parts = {bottom * count for _, bar in bars for _, bottom, count in bar.shape}
     return 2 * lcm(8, *parts)
 
 
@@ -150,7 +149,7 @@ def _mask(strokes: Slot) -> int:
 
 @lru_cache(maxsize=4096)
 def _struck(strokes: Slot) -> tuple[tuple[int, str, int, Stroke | None], ...]:
-    """For each stroke of a slot its limb's place in LIMBS, its sound, its marks, and itself if it has an ornament."""
+    """For each stroke of a slot its limb's place in LIMBS, its sound, its marks, and itself if ornamented."""
     marks = {_PLAIN: 0, _ACCENTED: ACCENT}
     return tuple(
         (

@@ -206,6 +206,8 @@ class Pattern:
 
     def swells_over(self, number: int) -> tuple[Swell, ...]:
         """The swells, wholly or in part, over a bar by its number from 0, counted from its barline."""
+        if not self.swells:
+            return ()
         begins, ends = self.barlines[number], self.barlines[number + 1]
         return tuple(swell.moved(-begins) for swell in self.swells if swell.start < ends and swell.end >= begins)
 

@@ -47,7 +47,8 @@ class Voice(DraftStep):
     def change(self, draft: Draft) -> Draft:
         new = dict(self.sounds)
         slots = [
-            tuple([stroke.on(new.get(stroke.limb, stroke.sound)) for stroke in slot]) for slot in draft.pattern.slots
+            tuple([stroke.on(new.get(stroke.limb, stroke.sound)) for stroke in slot])
+            for slot in draft.pattern.slots
         ]
         voices = tuple({**dict(draft.voices), **new}.items())
         return replace(draft, pattern=draft.pattern.with_slots(slots), voices=voices)
