@@ -1,18 +1,19 @@
 """A whole book on its pages, as far as it can be seen before it is bound."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import get_args
 
 import pytest
 
-from typeset.compose.book import Text
+from typeset.compose.book import Book, Text
 from typeset.manuscript import values
 from typeset.page import MissingCharacters, lay_out
 from typeset.page.contents import contents
-from typeset.page.layout import NUMBERED, PLAIN
-from typeset.page.leaf import is_right
+from typeset.page.layout import NUMBERED, PLAIN, Numbers
+from typeset.page.leaf import Section, is_right
 from typeset.page.marks import Words
-from typeset.page.setting import points
+from typeset.page.setting import Setting, points
 from typeset.pdf import bind
 
 from .made import a_book, a_chapter, a_setting, a_style, a_task, an_exercise, blocks_of, say
@@ -96,6 +97,25 @@ def test_page_numbers_in_the_contents_are_where_things_stand() -> None:
     rows = [[mark.words for mark in piece.marks if isinstance(mark, Words)] for piece in section.pieces]
     printed = {row[0]: int(row[-1]) for row in rows if row and row[0] in stands}
     assert printed == stands
+
+
+def test_a_part_is_set_again_only_where_page_numbers_that_it_prints_have_changed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    set_: list[str] = []
+
+    def counted(name: str, part: Callable[[Book, Numbers, Setting], Section]) -> object:
+        def make(book: Book, numbers: Numbers, setting: Setting) -> Section:
+            set_.append(name)
+            return part(book, numbers, setting)
+
+        return make
+
+    for name, part in NUMBERED.items():
+        monkeypatch.setitem(NUMBERED, name, counted(name, part))
+    book = a_book(*some_chapters(2, 4), front=("contents",), back=("family", "index"))  # type: ignore[arg-type]
+    lay_out(book, a_style(), blocks_of(book))
+    assert set_ == ["contents", "family", "index", "contents"]
 
 
 def test_same_book_same_bytes() -> None:

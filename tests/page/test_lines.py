@@ -71,7 +71,7 @@ def test_figures_between_numbers_are_lighter_and_hardly_smaller(style: Style) ->
 def test_a_dot_is_drawn() -> None:
     setting = a_setting()
     dot = counting_letters(bars_of("R", "2/4", ["32nds"]), setting)[1]
-    assert isinstance(dot.marks(10, 20, 1)[0], Dot)
+    assert isinstance(dot.mark(10, 20, 1), Dot)
 
 
 def test_a_count_without_a_stroke_is_lighter() -> None:
@@ -93,7 +93,7 @@ def test_letters_are_the_style_s() -> None:
 def test_strokes_together_stand_over_one_another_hands_first() -> None:
     line = sticking(system_of(bars_of("R+K L", "2/4", ["quarters"])), a_setting())
     assert [[letter.text for letter in row] for row in line.rows] == [["R", "L"], ["K"]]
-    upper, lower = (mark.y for row in line.rows for mark in row[0].marks(0, 0, 1) if isinstance(mark, Words))
+    upper, lower = (row[0].mark(0, 0, 1).y for row in line.rows)
     drawn = [mark for mark in line.marks([10, 40], 0, 1) if isinstance(mark, Words)]
     assert drawn[2].y - drawn[0].y > line.cap
     assert upper == lower
@@ -106,7 +106,7 @@ def test_strokes_together_may_be_joined() -> None:
 
 def test_a_letter_stands_in_the_middle_of_its_slot() -> None:
     letter = Letter(0, "R", "SourceSansPro-Semibold", 10, 100)
-    (mark,) = letter.marks(50, 0, 1)
+    mark = letter.mark(50, 0, 1)
     assert isinstance(mark, Words)
     assert mark.x + letter.width / 2 == pytest.approx(50)
 

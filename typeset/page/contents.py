@@ -13,7 +13,7 @@ from .faces import width_of
 from .flow import title_piece
 from .leaf import Section
 from .marks import Link, Mark, Rule, Words
-from .paragraph import Look, title_lines
+from .paragraph import Line, Look, title_lines
 from .setting import Setting, points
 
 CONTENTS = "page contents"
@@ -22,6 +22,8 @@ LISTED = ("how-to-read", "drum-key", "care", "answers", "practice-log", "index",
 
 _LOOSE_TO_TIGHT = (4.0, 3.75, 3.5, 3.25)
 """From line to line, in steps of the page's rhythm; the tighter ones only where they save a page."""
+
+_OVER_CHAPTER = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,11 @@ class Row:
     anchor: str
     is_chapter: bool = False
 
+    @property
+    def over(self) -> float:
+        """The room over it, in lines: chapters are set off."""
+        return _OVER_CHAPTER if self.is_chapter else 0.0
+
 
 def contents(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
     """Everything with its page, each line leading there.
@@ -40,14 +47,27 @@ def contents(book: Book, pages: Mapping[str, int], setting: Setting) -> Section:
     `pages` holds the page of each anchor; what it lacks is printed without a number.
     """
     title = setting.words["pages.contents"]
+    head = title_piece(title, CONTENTS, setting)
     groups = tuple(_groups(book, setting))
+    indent = _indent(groups, setting)
+    lines = {row: _title_lines(row, indent, setting) for group in groups for row in group}
 
-    def way(steps: float) -> tuple[Piece, ...]:
-        return (title_piece(title, CONTENTS, setting), *_pieces(groups, pages, steps * setting.unit, setting))
+    def pieces(leading: float) -> tuple[Piece, ...]:
+        return (head, *_pieces(groups, lines, leading, setting))
 
-    fewest = len(break_pages(way(_LOOSE_TO_TIGHT[-1]), setting.depth))
-    ways = (way(steps) for steps in _LOOSE_TO_TIGHT)
-    return Section(title, next(pieces for pieces in ways if len(break_pages(pieces, setting.depth)) <= fewest))
+    *loose, tightest = (steps * setting.unit for steps in _LOOSE_TO_TIGHT)
+    fewest = len(break_pages(pieces(tightest), setting.depth))
+    leading = next((one for one in loose if _fit_on(fewest, pieces(one), setting)), tightest)
+    marks = (_marks(row, lines[row], pages, leading, indent, setting) for group in groups for row in group)
+    _, *rows = pieces(leading)
+    return Section(title, (head, *(replace(row, marks=made) for row, made in zip(rows, marks, strict=True))))
+
+
+def _fit_on(pages: int, pieces: Sequence[Piece], setting: Setting) -> bool:
+    """True where so many pages hold these pieces, of which what is plainly too tall is not broken into pages."""
+    white = max(piece.after for piece in pieces)
+    height = sum(piece.height + piece.after for piece in pieces) - pages * white
+    return height <= pages * (setting.depth + 1) and len(break_pages(pieces, setting.depth)) <= pages
 
 
 def _groups(book: Book, setting: Setting) -> Iterator[tuple[Row, ...]]:
@@ -64,30 +84,51 @@ def _parts(book: Book, names: Sequence[str], setting: Setting) -> tuple[Row, ...
     return tuple(Row("", setting.words[f"pages.{name}.title"], f"page {name}") for name in listed)
 
 
-def _pieces(
-    groups: Sequence[Sequence[Row]], pages: Mapping[str, int], leading: float, setting: Setting
-) -> Iterator[Piece]:
+def _indent(groups: Sequence[Sequence[Row]], setting: Setting) -> float:
+    """Where titles begin: behind the widest number."""
     size, font = setting.style.type.body, setting.letters.strong
     numbers = [width_of(row.number, font, size) for group in groups for row in group]
-    indent = max([*numbers, points(6)]) + size
-    for group in groups:
-        made = [_piece(row, pages, leading, indent, setting) for row in group]
-        yield from made[:-1]
-        for last in made[-1:]:
-            yield replace(last, after=leading, stretch=leading / 2, keeps=False, reluctance=0.0)
+    return max([*numbers, points(6)]) + size
 
 
-def _piece(row: Row, pages: Mapping[str, int], leading: float, indent: float, setting: Setting) -> Piece:
-    """Number, title, a row of dots, and the page."""
-    style = setting.style
-    size = style.type.body * 1.1 if row.is_chapter else style.type.instruction + 0.25
-    look = Look(setting.text, size, leading, style.greys.text, setting.hyphened)
-    letters = setting.letters.strong if row.is_chapter else setting.letters.regular
-    width = setting.text_width
+def _look(row: Row, setting: Setting) -> Look:
+    """How a title looks; its lines break alike whatever their distance is."""
+    size = setting.style.type.body * 1.1 if row.is_chapter else setting.style.type.instruction + 0.25
+    return Look(setting.text, size, 0.0, setting.style.greys.text, setting.hyphened)
+
+
+def _letters(row: Row, setting: Setting) -> str:
+    return setting.letters.strong if row.is_chapter else setting.letters.regular
+
+
+def _title_lines(row: Row, indent: float, setting: Setting) -> tuple[Line, ...]:
+    look = _look(row, setting)
     # Room for four figures whatever the page is, so that lines break alike before pages are known.
-    room = width - indent - width_of("0000", letters, size) - points(6)
-    lines = title_lines(row.title, look, room, strong=row.is_chapter)
-    y = leading - size * 0.3 + (leading * 0.25 if row.is_chapter else 0.0)
+    room = setting.text_width - indent - width_of("0000", _letters(row, setting), look.size) - points(6)
+    return title_lines(row.title, look, room, strong=row.is_chapter)
+
+
+def _pieces(
+    groups: Sequence[Sequence[Row]], lines: Mapping[Row, Sequence[Line]], leading: float, setting: Setting
+) -> Iterator[Piece]:
+    """How tall every row is and where pages may part them; nothing stands on them yet."""
+    for group in groups:
+        for row in group:
+            height = leading * (row.over + len(lines[row]))
+            if row is group[-1]:
+                yield Piece(height, (), leading, leading / 2)
+            else:
+                after = setting.unit if row.is_chapter else 0.0
+                yield Piece(height, (), after, keeps=row.is_chapter, reluctance=4.0)
+
+
+def _marks(
+    row: Row, lines: Sequence[Line], pages: Mapping[str, int], leading: float, indent: float, setting: Setting
+) -> tuple[Mark, ...]:
+    """Number, title, a row of dots, and the page."""
+    look, letters, width = _look(row, setting), _letters(row, setting), setting.text_width
+    size = look.size
+    y = leading - size * 0.3 + leading * row.over
     marks: list[Mark] = [Words(0, y, row.number, letters, size * 0.95, look.ink)]
     for index, line in enumerate(lines):
         marks += line.marks(indent, y + index * leading)
@@ -96,10 +137,7 @@ def _piece(row: Row, pages: Mapping[str, int], leading: float, indent: float, se
     right = width - width_of(page, letters, size)
     start = indent + lines[-1].width + points(2)
     if not row.is_chapter:
-        marks.append(Rule(start, y - 0.5, right - points(2), y - 0.5, 0.7, style.greys.rule, dots=4))
+        marks.append(Rule(start, y - 0.5, right - points(2), y - 0.5, 0.7, setting.style.greys.rule, dots=4))
     marks.append(Words(right, y, page, letters, size, look.ink))
-    height = leading * (len(lines) + (0.25 if row.is_chapter else 0.0))
-    marks.append(Link(0, 0, width, height, row.anchor))
-    return Piece(
-        height, tuple(marks), setting.unit if row.is_chapter else 0.0, keeps=row.is_chapter, reluctance=4.0
-    )
+    marks.append(Link(0, 0, width, leading * (row.over + len(lines)), row.anchor))
+    return tuple(marks)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 
 from ..compose.book import Book, Chapter, Engraving
 from ..engrave.block import Block
@@ -16,7 +17,7 @@ from .drum_key import drum_key
 from .family import family
 from .front import imprint, title_page
 from .index import index
-from .leaf import Leaf, Pageful, Section, in_order, page_numbers, pageful_of
+from .leaf import Leaf, Pageful, Section, in_order, pageful_of
 from .pages import Pages
 from .plates import drawn
 from .practice_log import practice_log
@@ -70,19 +71,19 @@ def setting_of(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> S
 def leaves_of(book: Book, setting: Setting, kept: Chapters | None = None) -> tuple[Leaf, ...]:
     """The pages with the page numbers they print, which can move what stands after them once or twice.
 
+    What comes after others is set with their numbers at once, and what comes before them is set again.
     `kept` holds the pages of chapters that were set in this setting before; it is brought up to this book.
     """
     kept = {} if kept is None else kept
     makers = tuple(_makers(book, setting, kept))
-    for former in kept.keys() - set(book.chapters):
-        del kept[former]
-    numbers: Numbers = {}
+    for gone in kept.keys() - set(book.chapters):
+        del kept[gone]
+    numbers: dict[str, int] = {}
     for _ in range(_MOST_PASSES):
-        leaves = in_order(make(numbers) for make in makers)
-        found = page_numbers(leaves)
-        if found == numbers:
+        former = dict(numbers)
+        leaves = in_order((make(numbers) for make in makers), numbers)
+        if numbers == former:
             break
-        numbers = found
     return leaves
 
 
@@ -96,7 +97,7 @@ def _makers(book: Book, setting: Setting, kept: Chapters) -> Iterator[Callable[[
 def _maker(name: str, book: Book, setting: Setting) -> Callable[[Numbers], Pageful]:
     if name in PLAIN:
         return _always(pageful_of(PLAIN[name](book, setting), setting))
-    return lambda numbers: pageful_of(NUMBERED[name](book, numbers, setting), setting)
+    return _Numbered(lambda numbers: pageful_of(NUMBERED[name](book, numbers, setting), setting))
 
 
 def _kept(chapter: Chapter, setting: Setting, kept: Chapters) -> Callable[[Numbers], Pageful]:
@@ -108,3 +109,36 @@ def _kept(chapter: Chapter, setting: Setting, kept: Chapters) -> Callable[[Numbe
 def _always(pageful: Pageful) -> Callable[[Numbers], Pageful]:
     """The same pages whatever the numbers are, made once."""
     return lambda _: pageful
+
+
+@dataclass
+class _Numbered:
+    """A part that prints page numbers: it is set again only when one that it asked for has changed."""
+
+    set_with: Callable[[Numbers], Pageful]
+    asked: dict[str, int | None] = field(default_factory=dict)
+    pages: Pageful | None = None
+
+    def __call__(self, numbers: Numbers) -> Pageful:
+        if self.pages is None or any(numbers.get(name) != page for name, page in self.asked.items()):
+            self.asked = {}
+            self.pages = self.set_with(_Noting(numbers, self.asked))
+        return self.pages
+
+
+@dataclass
+class _Noting(Mapping[str, int]):
+    """Page numbers, with a note of all that were asked for."""
+
+    numbers: Numbers
+    asked: dict[str, int | None]
+
+    def __getitem__(self, name: str) -> int:
+        self.asked[name] = self.numbers.get(name)
+        return self.numbers[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.numbers)
+
+    def __len__(self) -> int:
+        return len(self.numbers)

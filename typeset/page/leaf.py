@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from .breaking import Piece, break_pages, shares_of, spread
@@ -64,14 +64,20 @@ def _leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
         yield Leaf(tuple(marks), section.heading, index == 0, section.bare, names)
 
 
-def in_order(pagefuls: Iterable[Pageful]) -> tuple[Leaf, ...]:
-    """All pages, with a blank one before each right-hand beginning that would fall on the left."""
+def in_order(pagefuls: Iterable[Pageful], numbers: dict[str, int] | None = None) -> tuple[Leaf, ...]:
+    """All pages, with a blank one before each right-hand beginning that would fall on the left.
+
+    `numbers` is given the page, from 1, of each anchor on some pages before the pages after them are asked for.
+    """
     leaves: list[Leaf] = []
     for pageful in pagefuls:
         # The first page of a book is a right-hand one, so an even number of pages comes before each of them.
         if pageful.on_right and len(leaves) % 2:
             leaves.append(Leaf(bare=True))
-        leaves += pageful.leaves
+        for leaf in pageful.leaves:
+            leaves.append(leaf)
+            if numbers is not None:
+                numbers.update(dict.fromkeys(leaf.names, len(leaves)))
     return tuple(leaves)
 
 
@@ -81,11 +87,6 @@ def filled_up(leaves: tuple[Leaf, ...], multiple: int) -> tuple[Leaf, ...]:
     They come last because pages are bound as a block behind a cover, and so no printed number changes.
     """
     return leaves + (Leaf(bare=True),) * (-len(leaves) % multiple)
-
-
-def page_numbers(leaves: Sequence[Leaf]) -> dict[str, int]:
-    """The page, from 1, on which each anchor stands."""
-    return {name: number for number, leaf in enumerate(leaves, start=1) for name in leaf.names}
 
 
 def is_right(number: int) -> bool:

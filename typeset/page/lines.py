@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate, pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from ..compose.book import System
 from ..compose.reach import BETWEEN_GRACES, GRACE
@@ -34,8 +34,7 @@ _DOT = "."
 _DOT_RADIUS = 0.07
 
 
-@dataclass(frozen=True, slots=True)
-class Letter:
+class Letter(NamedTuple):
     """What stands under a slot in one row; `text` may be a dot. `slot` counts the system's slots.
 
     `left` is how many points before the slot's middle its own stands, as a grace note's does.
@@ -53,13 +52,13 @@ class Letter:
         """Its width in points."""
         return 2 * _DOT_RADIUS * self.size if self.text == _DOT else width_of(self.text, self.font, self.size)
 
-    def marks(self, middle: float, baseline: float, scale: float) -> tuple[Mark, ...]:
+    def mark(self, middle: float, baseline: float, scale: float) -> Words | Dot:
         """The letter before its slot's middle, or round it."""
         size, middle = self.size * scale, middle - self.left
         if self.text == _DOT:
             rise = size * cap_height(self.font) * 0.36
-            return (Dot(middle, baseline - rise, _DOT_RADIUS * size, self.ink),)
-        return (Words(middle - self.width * scale / 2, baseline, self.text, self.font, size, self.ink),)
+            return Dot(middle, baseline - rise, _DOT_RADIUS * size, self.ink)
+        return Words(middle - self.width * scale / 2, baseline, self.text, self.font, size, self.ink)
 
 
 Row = tuple[Letter, ...]
@@ -83,18 +82,20 @@ class LineOfRows:
     def marks(self, middles: Sequence[float], top: float, scale: float) -> Iterable[Mark]:
         """Every letter of the line, whose capitals reach up to `top`."""
         for index, row in enumerate(self.rows):
+            baseline = top + self.cap + index * self.leading
             for letter in row:
-                yield from letter.marks(middles[letter.slot], top + self.cap + index * self.leading, scale)
+                yield letter.mark(middles[letter.slot], baseline, scale)
 
     def scale(self, middles: Sequence[float]) -> float:
         """How much its letters have to shrink so that neighbours stay apart: 1 where they need not."""
         scale = 1.0
         for row in self.rows:
-            for left, right in pairwise(row):
+            widths = [letter.width for letter in row]
+            for (left, right), (left_width, right_width) in zip(pairwise(row), pairwise(widths), strict=True):
                 if left.slot == right.slot:
                     continue
                 room = middles[right.slot] - right.left - middles[left.slot] + left.left
-                need = (left.width + right.width) / 2 + _APART * max(left.size, right.size)
+                need = (left_width + right_width) / 2 + _APART * max(left.size, right.size)
                 scale = min(scale, room / need)
         return scale
 
@@ -117,22 +118,22 @@ def sticking(system: System, setting: Setting) -> LineOfRows:
     it stands.
     """
     style, font = setting.style, setting.letters.strong
-    size = style.type.sticking
+    size, ink = style.type.sticking, style.greys.text
     rows: list[list[Letter]] = [[]]
     hidden = under_signs(system, setting)
     for slot, strokes in enumerate(slot for bar in system.every_bar for slot in bar.slots):
-        if slot in hidden:
+        if not strokes or slot in hidden:
             continue
-        from_the_top = sorted(strokes, key=_height)
+        from_the_top = sorted(strokes, key=_height) if len(strokes) > 1 else strokes
         letters = [style.letters.of(stroke.limb) for stroke in from_the_top]
-        graces = [stroke.graces for stroke in from_the_top]
+        graces = [stroke.graces if stroke.ornament else () for stroke in from_the_top]
         if style.lines.together == "joined":
-            letters, graces = (["".join(letters)], [sum(graces, ())]) if letters else ([], [])
+            letters, graces = ["".join(letters)], [sum(graces, ())]
         for index, (letter, limbs) in enumerate(zip(letters, graces, strict=True)):
             if index == len(rows):
                 rows.append([])
-            own = Letter(slot, letter, font, size, style.greys.text)
-            rows[index] += [*_graces(own, limbs, setting), own]
+            own = Letter(slot, letter, font, size, ink)
+            rows[index] += [*_graces(own, limbs, setting), own] if limbs else [own]
     return LineOfRows("sticking", tuple(map(tuple, rows)), size * cap_height(font), size * 0.98)
 
 
@@ -147,7 +148,7 @@ def _graces(own: Letter, limbs: Sequence[Limb], setting: Setting) -> list[Letter
         letter = Letter(own.slot, style.letters.of(limb).lower(), own.font, size, own.ink)
         half = letter.width / 2
         left = max((GRACE + index * BETWEEN_GRACES) * space, clear + _CLOSE * size + half)
-        made.insert(0, replace(letter, left=left))
+        made.insert(0, letter._replace(left=left))
         clear = left + half
     return made
 

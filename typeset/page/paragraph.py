@@ -184,7 +184,7 @@ def _is_uneven(lines: Sequence[Line], width: float, first: float) -> bool:
 
 def _hangs(word: Word) -> bool:
     """True for a count or a sign, such as `4.` or `&`, which is read with the word before it."""
-    text = "".join(one.words for one in word.fragments)
+    text = "".join([one.words for one in word.fragments])
     return len(text) <= _LONGEST_SIGN and not any(map(str.isalpha, text))
 
 
@@ -206,28 +206,30 @@ def _best_begins(words: Sequence[Word], width: float, first: float) -> list[int]
 
     A line is as bad as the square of what it leaves of its room, the last one only if it is very short.
     """
-    costs = [0.0] + [float("inf")] * len(words)
-    begins = [0] * (len(words) + 1)
+    count = len(words)
+    costs = [0.0] + [float("inf")] * count
+    begins = [0] * (count + 1)
     spaced = [word.width + word.space for word in words]
     behind = [_BEHIND if number and _hangs(word) else 0.0 for number, word in enumerate(words)]
     for end, last in enumerate(words, start=1):
         natural = last.hyphen + last.width
+        naturals = [natural]
+        for start in range(end - 2, -1, -1):
+            natural += spaced[start]
+            if natural > (width if start else width - first) + 0.01:
+                break
+            naturals.append(natural)
         parting = _PARTING if last.hyphen else 0.0
-        for start in range(end - 1, -1, -1):
-            room = width if start else width - first
-            if start < end - 1:
-                natural += spaced[start]
-                if natural > room + 0.01:
-                    break
-            left = 1 - natural / room
-            if end < len(words):
-                uneven = 10 * left * left
-            elif start:
-                uneven = 12 * max(0.0, left - 0.7)
-            else:
-                uneven = 0.0
+        # The fullest line comes first, and the shorter ones are weighed as long as one of them could be better.
+        longest = end - len(naturals)
+        least = min(costs[longest:end])
+        for start in range(longest, end):
+            left = 1 - naturals[end - start - 1] / (width if start else width - first)
+            uneven = 10 * left * left if end < count else 12 * (left - 0.7) if start and left > 0.7 else 0.0
+            if least + (1 + uneven) > costs[end]:
+                break
             cost = costs[start] + (1 + uneven) + parting + behind[start]
-            if cost < costs[end]:
+            if cost <= costs[end]:
                 costs[end], begins[end] = cost, start
     return begins
 

@@ -207,7 +207,7 @@ def _count_figure(letters: tuple[Letter, ...], setting: Setting) -> Figure:
     marks: list[Mark] = []
     for place, letter in enumerate(letters):
         line, column = divmod(place, in_row)
-        marks += letter.marks(letters[0].width / 2 + column * step, cap * (1 + line * _COUNT_LEADING), scale)
+        marks.append(letter.mark(letters[0].width / 2 + column * step, cap * (1 + line * _COUNT_LEADING), scale))
     lines = -(-len(letters) // in_row)
     return Figure(tuple(marks), cap * (1 + (lines - 1) * _COUNT_LEADING), cap / 2)
 

@@ -93,7 +93,7 @@ def _signs(sheet: Sheet, setting: Setting) -> Iterator[_Sample]:
 
 def _of_letter(letter: Letter, words: str) -> _Sample:
     cap = letter.size * cap_height(letter.font)
-    return _Sample(Figure(letter.marks(letter.width / 2, cap, 1.0), cap, cap / 2), letter.width, words)
+    return _Sample(Figure((letter.mark(letter.width / 2, cap, 1.0),), cap, cap / 2), letter.width, words)
 
 
 def _of_music(specimen: Engraving, words: str, setting: Setting) -> _Sample:
@@ -108,7 +108,7 @@ def _of_change(exercise: Exercise, setting: Setting) -> _Sample:
     reach = max(letter.width, letter.size)
     middles = (reach / 2, 1.5 * reach)
     changes, foot = change_marks(middles[:1], middles, 0.0, cap, setting)
-    marks = (*changes, *letter.marks(middles[0], cap, 1.0))
+    marks = (*changes, letter.mark(middles[0], cap, 1.0))
     return _Sample(Figure(marks, foot, cap / 2), reach, setting.words["pages.sheet.key.changed"])
 
 

@@ -214,7 +214,8 @@ class Letters(Part):
 
     def of(self, limb: Limb) -> str:
         """The letter of a limb."""
-        return {Limb.RIGHT: self.right, Limb.LEFT: self.left, Limb.KICK: self.kick, Limb.HAT: self.hat}[limb]
+        letter: str = getattr(self, limb.name.lower())
+        return letter
 
 
 class Counts(Part):
