@@ -173,3 +173,11 @@ def test_the_same_book_is_the_same_bytes(chapter: Path) -> None:
 def test_one_exercise_is_a_page_cut_to_it(chapter: Path) -> None:
     assert pipeline.show(chapter, "groove", "pdf").startswith(b"%PDF-")
     assert pipeline.show(chapter, "groove", "png").startswith(b"\x89PNG")
+
+
+def test_one_exercise_that_no_page_holds_is_told_as_in_a_build(tmp_path: Path) -> None:
+    file = tmp_path / "long.yaml"
+    file.write_text(f"chapter: C\nexercises:\n  - id: a\n    start: R L\n    say: {'word ' * 2500}\n")
+    for make in (lambda: pipeline.show(file, "a", "pdf"), lambda: pipeline.make(file, None, Run(jobs=1))):
+        with pytest.raises(BookError, match="words and a line of music are taller than a page"):
+            make()

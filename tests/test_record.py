@@ -62,9 +62,9 @@ def test_another_version_of_what_sets_a_page_counts(
     tmp_path: Path, library: str, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest
 ) -> None:
     (tmp_path / "book.yaml").write_text("title: x\nchapters: [one.yaml]\n")
-    request.addfinalizer(record._program.cache_clear)
+    request.addfinalizer(record.program.cache_clear)
     before, version = key_of(tmp_path), record.version
-    record._program.cache_clear()
+    record.program.cache_clear()
     monkeypatch.setattr(record, "version", lambda name: "99" if name == library else version(name))
     assert key_of(tmp_path) != before
 
@@ -73,9 +73,9 @@ def test_another_engraver_counts(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest
 ) -> None:
     (tmp_path / "book.yaml").write_text("title: x\nchapters: [one.yaml]\n")
-    request.addfinalizer(record._program.cache_clear)
+    request.addfinalizer(record.program.cache_clear)
     before = key_of(tmp_path)
-    record._program.cache_clear()
+    record.program.cache_clear()
     monkeypatch.setattr(record, "engraver_version", lambda: "99")
     assert key_of(tmp_path) != before
 
@@ -88,10 +88,10 @@ def test_every_file_that_travels_with_the_program_counts_whatever_its_size_and_d
     kit.parent.mkdir(parents=True)
     kit.write_text("crossing: 1\n")
     monkeypatch.setattr(record, "shelf", lambda _: tmp_path / "shelf")
-    request.addfinalizer(record._program.cache_clear)
-    record._program.cache_clear()
+    request.addfinalizer(record.program.cache_clear)
+    record.program.cache_clear()
     before, dated = key_of(tmp_path), kit.stat()
     kit.write_text("crossing: 2\n")
     os.utime(kit, ns=(dated.st_atime_ns, dated.st_mtime_ns))
-    record._program.cache_clear()
+    record.program.cache_clear()
     assert key_of(tmp_path) != before

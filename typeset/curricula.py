@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 from .book_files import BOOK_FILE, ENDINGS
 from .built import Built
-from .pdf.output import AS_BOOK, NotForPress, Output
-from .problem import BookError, Mark, Problem, Weight, errors_of, in_order
+from .pdf.output import AS_BOOK, Output
+from .problem import BookError, Problem, Weight, errors_of, in_order
 from .text_file import beginning_of
 
 if TYPE_CHECKING:
@@ -92,20 +92,16 @@ def make_curriculum(path: Path, output: Output = AS_BOOK) -> Built:
     Raises BookError where it, or a book of it, has errors, and OutsideError.
     """
     from .exchange.spoken import spoken
-    from .page import DoesNotFit, lay_out_curriculum
+    from .page import lay_out_curriculum
     from .pdf import bind
+    from .unset import told_in
 
     checked = check_curriculum(path)
     curriculum = checked.sound_curriculum()
     assert checked.style is not None  # a curriculum without errors has its style
-    try:
+    with told_in(checked.path):
         pages = lay_out_curriculum(curriculum, checked.style)
-    except DoesNotFit as error:
-        raise BookError([Problem(Mark(checked.path), str(error))]) from error
-    warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
-    try:
         pdf = bind(pages, {}, checked.style, partial(spoken, curriculum.language), output)
-    except NotForPress as error:
-        raise BookError([Problem(Mark(checked.path), str(error))]) from error
+    warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
     name, sheets = checked.name + output.ending, output.sheets(len(pages.labels))
     return Built(name, pdf, len(pages.labels), curriculum.exercises, 0, 0, warnings, sheets)

@@ -9,23 +9,23 @@ from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
 
+from .book_files import ENDINGS
 from .built import Built, Run, SheetOrder
 from .compose.book import Book, Exercise
 from .compose.sheet import NotForThem, Sheet, chosen_for, sheet_of, warnings_for
-from .compose.systems import TooWide
-from .engrave import Engraved, NotEngraved
+from .engrave import Engraved
 from .exchange.spoken import spoken
 from .manuscript import Edition, Manuscript, Reading, read
 from .manuscript.fields import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
-from .page import DoesNotFit, lay_out_sheets
+from .page import lay_out_sheets
 from .pdf import bind
 from .pipeline import Checked, check_edition, engraved_in
-from .problem import BookError, Mark, NotThere, Problem, Weight
+from .problem import BookError, NotThere, Problem, Weight
 from .style import Style, load_style, style_names
 from .style.model import Paper
 from .text_file import short, unseen
-from .unset import problems_of
+from .unset import told_in, told_of
 from .wording import wording
 from .wording.lettering import Lettering
 
@@ -48,24 +48,25 @@ class Handouts:
 
 
 @dataclass(frozen=True)
-class _Desk:
+class SheetDesk:
     """What handouts of a book are made with; `checked_for` gives the book for a left-handed player or another."""
 
     manuscript: Manuscript
     style: Style
-    title: str
     checked_for: Callable[[bool], Checked]
 
     def book_for(self, is_left_handed: bool) -> Book:
         """The book for such a player. Raises BookError where it has errors."""
         return self.checked_for(is_left_handed).sound_book()
 
-    def sheet(self, exercises: Iterable[Exercise], name: str | None, *, is_left_handed: bool = False) -> Sheet:
+    def sheet(
+        self, exercises: Iterable[Exercise], title: str | None, name: str | None, *, is_left_handed: bool = False
+    ) -> Sheet:
         """A sheet in this style. Raises BookError where a bar does not fit it."""
-        try:
-            return sheet_of(self.book_for(is_left_handed), exercises, self.title, name, self.style.spacing)
-        except TooWide as error:
-            raise BookError([Problem(Mark(self.manuscript.path), str(error))]) from error
+        book = self.book_for(is_left_handed)
+        title = title or wording(book.language)["pages.sheet.title"]
+        with told_in(self.manuscript.path):
+            return sheet_of(book, exercises, title, name, self.style.spacing)
 
     def warnings(self, sheet: Sheet) -> tuple[Problem, ...]:
         """What the book is warned of that is about the exercises of a sheet, and no others."""
@@ -79,14 +80,14 @@ def make_sheet(path: Path, order: SheetOrder, run: Run) -> Built:
 
     Raises BookError, NotThere for an exercise that the book does not have, OutsideError.
     """
-    return make_sheet_of(read(path), order, run)
+    return make_sheet_at(_desk(path, order), order, run)
 
 
-def make_sheet_of(reading: Reading, order: SheetOrder, run: Run) -> Built:
-    """Make one handout of a book that was read. Raises as `make_sheet` does."""
-    desk = _desk(reading, order)
+def make_sheet_at(desk: SheetDesk, order: SheetOrder, run: Run) -> Built:
+    """Make one handout with what it is made with; the style is the desk's. Raises as `make_sheet` does."""
+    _refuse_words_of(order)
     given = _given(desk.book_for(order.left_handed), order)
-    sheet = desk.sheet(given, order.name, is_left_handed=order.left_handed)
+    sheet = desk.sheet(given, order.title, order.name, is_left_handed=order.left_handed)
     name = "-".join(filter(None, (desk.manuscript.name, "sheet", file_name(order.name) if order.name else "")))
     return _printed(name, [sheet], desk, _engraved([sheet], desk, run), desk.warnings(sheet))
 
@@ -97,7 +98,8 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
     Rows that are wrong are told and left out. Raises BookError where the book has errors or no row is
     right, NotThere for an exercise that the book does not have, OutsideError.
     """
-    desk = _desk(read(path), order)
+    _refuse_words_of(order)
+    desk = _desk(path, order)
     written = read_roster(roster)
     _given(desk.book_for(False), order)
     problems = list(written.problems)
@@ -122,20 +124,17 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
     return Handouts((*built, whole), tuple(sorted(problems, key=lambda one: one.mark)))
 
 
-def _engraved(sheets: Sequence[Sheet], desk: _Desk, run: Run) -> Engraved:
+def _engraved(sheets: Sequence[Sheet], desk: SheetDesk, run: Run) -> Engraved:
     """The blocks of these sheets. Raises BookError where an exercise cannot be engraved, and OutsideError."""
-    try:
+    with told_of(desk.manuscript, [exercise for sheet in sheets for exercise in sheet.exercises]):
         return engraved_in(desk.style, dict.fromkeys(one for sheet in sheets for one in sheet.engravings), run)
-    except NotEngraved as error:
-        exercises = [exercise for sheet in sheets for exercise in sheet.exercises]
-        raise BookError(problems_of(error.failed, exercises, (), desk.manuscript)) from error
 
 
-def _for_student(student: Student, desk: _Desk, order: SheetOrder) -> tuple[Sheet, tuple[Problem, ...]]:
+def _for_student(student: Student, desk: SheetDesk, order: SheetOrder) -> tuple[Sheet, tuple[Problem, ...]]:
     """A student's sheet, and what to tell of it. Raises NotForThem."""
     book = desk.book_for(student.is_left_handed)
     chosen = chosen_for(student, book, _given(book, order))
-    sheet = desk.sheet(chosen, student.name, is_left_handed=student.is_left_handed)
+    sheet = desk.sheet(chosen, order.title, student.name, is_left_handed=student.is_left_handed)
     return sheet, (*desk.warnings(sheet), *warnings_for(student, chosen))
 
 
@@ -152,17 +151,15 @@ def _given(book: Book, order: SheetOrder) -> tuple[Exercise, ...]:
 def _printed(
     name: str,
     sheets: Sequence[Sheet],
-    desk: _Desk,
+    desk: SheetDesk,
     made: Engraved,
     told: Iterable[Problem] = (),
     *,
     two_sided: bool = False,
 ) -> Built:
     """Sheets as a PDF."""
-    try:
+    with told_in(desk.manuscript.path):
         pages = lay_out_sheets(sheets, desk.style, made.blocks, two_sided)
-    except DoesNotFit as error:
-        raise BookError([Problem(Mark(desk.manuscript.path), str(error))]) from error
     exercises = len({exercise.id for sheet in sheets for exercise in sheet.exercises})
     aloud = partial(spoken, pages.language, lettering=Lettering.of(desk.style))
     return Built(
@@ -177,31 +174,36 @@ def _printed(
     )
 
 
-def _desk(reading: Reading, order: SheetOrder) -> _Desk:
-    """What handouts of a book are made with.
-
-    Raises BookError, and NotThere for a style that there is not and for words that cannot stand over a sheet.
-    """
+def _refuse_words_of(order: SheetOrder) -> None:
+    """Raise NotThere for words that cannot stand over a sheet."""
     for words in filter(None, (order.title, order.name)):
         if unseen(words) or len(words) > LONGEST_LINE:
             raise NotThere(f"'{short(words)}' cannot stand over a sheet: it is too long, or has what is not seen")
-    checked = check_edition(reading, Edition())
-    book = checked.sound_book()
-    assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
-    folder = checked.manuscript.folder
+
+
+def _desk(path: Path, order: SheetOrder) -> SheetDesk:
+    reading = read(path)
+    return desk_of(reading, check_edition(reading, Edition()), order.style)
+
+
+def desk_of(reading: Reading, checked: Checked, named: str | None = None) -> SheetDesk:
+    """What handouts of a book are made with: of one that was read and worked out, in a style by its name or file.
+
+    Raises BookError where the book or the style has errors, and NotThere for a style that there is not.
+    """
+    manuscript, _, book_style = checked.to_set()
 
     @cache
     def checked_for(is_left_handed: bool) -> Checked:
         return check_edition(reading, _MIRRORED) if is_left_handed else checked
 
-    named = order.style or usual_style(checked.style.paper)
-    if not named.endswith((".yaml", ".yml")) and named not in style_names(folder):
-        raise NotThere(f"there is no style '{named}'; there are {', '.join(style_names(folder))}")
-    title = order.title or wording(book.language)["pages.sheet.title"]
+    named = named or usual_style(book_style.paper)
+    if not named.endswith(ENDINGS) and named not in style_names(manuscript.folder):
+        raise NotThere(f"there is no style '{named}'; there are {', '.join(style_names(manuscript.folder))}")
     # A reader knows the letters and the syllables of the book, and its sentences name them.
-    known = {"letters": checked.style.letters, "counts": checked.style.counts}
-    style = load_style(named, folder).model_copy(update=known)
-    return _Desk(checked.manuscript, style, title, checked_for)
+    known = {"letters": book_style.letters, "counts": book_style.counts}
+    style = load_style(named, manuscript.folder).model_copy(update=known)
+    return SheetDesk(manuscript, style, checked_for)
 
 
 def usual_style(paper: Paper) -> str:

@@ -7,26 +7,25 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from .built import Built, Run
 from .compose import compose
 from .compose.book import Book, Chapter, Engraving, Exercise
 from .compose.single import book_of_one
-from .engrave import Engraved, Executor, LocalThreads, NotEngraved, Store, default_folder, engrave
+from .engrave import Engraved, Executor, LocalThreads, Store, default_folder, engrave
 from .exchange.hand_on import FORMS as HANDED_ON
 from .exchange.hand_on import SCORES, hand_on
 from .exchange.spoken import spoken
 from .manuscript import Reading, read
 from .manuscript.figures import Figures, read_figures
 from .manuscript.models import Edition, Manuscript
-from .page import DoesNotFit
-from .pdf.output import AS_BOOK, NotForPress, Output
+from .pdf.output import AS_BOOK, Output
 from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of, in_order
 from .proof import proofread
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
-from .unset import problems_of
+from .unset import told_of
 from .wording.lettering import Lettering
 
 Value = TypeVar("Value")
@@ -46,9 +45,21 @@ class Checked:
 
     def sound_book(self) -> Book:
         """The book; raises BookError with everything that is wrong where it has errors."""
-        if self.book is None:
+        return self.to_set().book
+
+    def to_set(self) -> ToSet:
+        """All that it is set from. Raises as `sound_book` does."""
+        if self.book is None or self.style is None or self.manuscript is None:
             raise BookError(self.problems)
-        return self.book
+        return ToSet(self.manuscript, self.book, self.style)
+
+
+class ToSet(NamedTuple):
+    """A book without errors: as it was written, as it was worked out, and the style that it was worked out for."""
+
+    manuscript: Manuscript
+    book: Book
+    style: Style
 
 
 def check(path: Path) -> Checked:
@@ -92,15 +103,13 @@ def show(
     if reading.manuscript is None:
         raise BookError(reading.problems)
     checked = check_edition(reading, _edition(reading.manuscript, edition))
-    book = checked.sound_book()
+    manuscript, book, style = checked.to_set()
     if form in SCORES:
         return hand_on(book, _find_part(book, name), form)
     chosen = _find(book, name or "")
     if form in HANDED_ON:
         return hand_on(book, chosen, form, performance)
-    assert checked.style is not None  # a book is composed for a style
-    assert checked.manuscript is not None  # and so it was read
-    pdf, _, _ = _to_paper(book_of_one(book, chosen), checked.manuscript, checked.style.shrunk(), Run())
+    pdf, _, _ = _to_paper(ToSet(manuscript, book_of_one(book, chosen), style.shrunk()), Run())
     if form == "pdf":
         return pdf
     if form == "svg":
@@ -186,18 +195,14 @@ def _find(book: Book, name: str) -> Exercise:
 
 
 def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Built:
-    book = checked.sound_book()
-    assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
-    try:
-        pdf, pages, engraved = _to_paper(book, checked.manuscript, checked.style, run, output)
-    except (DoesNotFit, NotForPress) as error:
-        raise BookError([Problem(Mark(checked.manuscript.path), str(error))]) from error
+    whole = checked.to_set()
+    pdf, pages, engraved = _to_paper(whole, run, output)
     warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
     return Built(
         name=name,
         pdf=pdf,
         pages=pages,
-        exercises=len(book.exercises),
+        exercises=len(whole.book.exercises),
         engraved=engraved.engraved,
         stored=engraved.stored,
         warnings=warnings,
@@ -206,19 +211,17 @@ def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Buil
     )
 
 
-def _to_paper(
-    book: Book, manuscript: Manuscript, style: Style, run: Run, output: Output = AS_BOOK
-) -> tuple[bytes, int, Engraved]:
+def _to_paper(whole: ToSet, run: Run, output: Output = AS_BOOK) -> tuple[bytes, int, Engraved]:
     """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
     from .page import lay_out
     from .pdf import bind
 
-    try:
+    manuscript, book, style = whole
+    aloud = partial(spoken, book.language, lettering=Lettering.of(style))
+    with told_of(manuscript, book.exercises, book.tasks):
         engraved = engraved_in(style, book.engravings, run)
-    except NotEngraved as error:
-        raise BookError(problems_of(error.failed, book.exercises, book.tasks, manuscript)) from error
-    pages = lay_out(book, style, engraved.blocks)
-    pdf = bind(pages, engraved.blocks, style, partial(spoken, book.language, lettering=Lettering.of(style)), output)
+        pages = lay_out(book, style, engraved.blocks)
+        pdf = bind(pages, engraved.blocks, style, aloud, output)
     return pdf, len(pages.labels), engraved
 
 

@@ -33,14 +33,14 @@ _LIBRARIES = (
 
 def key_of(path: Path, *wanted: str) -> str:
     """The name that a build of a book is kept under; `wanted` says what was made of it."""
-    digest = hashlib.sha256(os.fsencode(path) + repr(wanted).encode() + _program().encode())
+    digest = hashlib.sha256(os.fsencode(path) + repr(wanted).encode() + program().encode())
     for file in files_of(path):
         digest.update(os.fsencode(file) + b"\0" + beginning_of(file) + b"\0")
     return digest.hexdigest()
 
 
 @cache
-def _program() -> str:
+def program() -> str:
     """A hash of the program, of what travels with it, and of the libraries that it writes with."""
     made_by = (sys.version_info, os.environ.get("SOURCE_DATE_EPOCH"), engraver_version())
     digest = hashlib.sha256(repr(made_by).encode())

@@ -1,17 +1,42 @@
-"""What the engraver could not set, told as problems of the book: each at the line of its exercise."""
+"""What could not be set, told as problems of the book: each at the line of its exercise, or at the beginning."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
 
 from .compose.book import Engraving, Exercise, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System, Task
+from .compose.systems import TooWide
+from .engrave import NotEngraved
 from .manuscript import Manuscript
-from .problem import Mark, Problem, in_order
+from .page import DoesNotFit
+from .pdf.output import NotForPress
+from .problem import BookError, Mark, Problem, in_order
 
 _REMEDY = "leave it out or change it (everything else is engraved and kept), and please report it"
 
 
-def problems_of(
+@contextmanager
+def told_in(file: Path) -> Iterator[None]:
+    """Raise BookError, at the file's beginning, where something does not fit its paper, or no press takes it."""
+    try:
+        yield
+    except (TooWide, DoesNotFit, NotForPress) as error:
+        raise BookError([Problem(Mark(file), str(error))]) from error
+
+
+@contextmanager
+def told_of(manuscript: Manuscript, exercises: Iterable[Exercise], tasks: Iterable[Task] = ()) -> Iterator[None]:
+    """Raise BookError where something cannot be set: at each exercise that cannot be engraved, or as `told_in`."""
+    try:
+        with told_in(manuscript.path):
+            yield
+    except NotEngraved as error:
+        raise BookError(_problems_of(error.failed, exercises, tasks, manuscript)) from error
+
+
+def _problems_of(
     failed: Mapping[Engraving, str], exercises: Iterable[Exercise], tasks: Iterable[Task], manuscript: Manuscript
 ) -> tuple[Problem, ...]:
     """A problem for each exercise that has something in `failed`, which says of each engraving why.

@@ -48,6 +48,12 @@ def test_another_style_changes_the_keys_of_all_pages() -> None:
     assert not set(thin) & set(tall)
 
 
+def test_another_program_changes_the_keys_of_all_pages() -> None:
+    book, style = a_book(*chapters(1)), a_style()
+    old, new = (Typesetter(program).pages(book, style, blocks_of(book)).keys for program in ("old", "new"))
+    assert not set(old) & set(new)
+
+
 def test_what_follows_is_moved_when_a_chapter_grows() -> None:
     first, second = chapters(2)
     longer = a_chapter(1, [*first.items, *(an_exercise(f"1.{n}") for n in range(8, 20))])

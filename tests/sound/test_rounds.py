@@ -65,6 +65,19 @@ def test_a_count_in_of_one_bar_has_the_pickup_at_its_end() -> None:
     assert rounds.round.reached[0].slot == 2
 
 
+def test_without_a_count_in_the_pickup_is_played_by_itself() -> None:
+    one = exercise(GROOVE, pickup=pickup("4/4", "8ths", "t c"), tempo="60")
+    alone = rounds_of(one, Performance()).pickup
+    assert [(round(sound.time, 6), sound.key) for sound in alone.drums] == [(0.0, 50), (0.5, 49)]
+    assert [(round(slot.time, 6), slot.slot) for slot in alone.reached] == [(0.0, 0), (0.5, 1)]
+    assert (alone.clicks, alone.lasts) == ((), 1.0)
+
+
+def test_where_there_is_no_pickup_nothing_comes_before_the_round() -> None:
+    alone = rounds_of(exercise(GROOVE), Performance()).pickup
+    assert (alone.drums, alone.reached, alone.lasts) == ((), (), 0)
+
+
 def test_with_endings_a_round_passes_the_shared_bars_once_for_each() -> None:
     rounds = rounds_of(exercise(GROOVE, GROOVE, GROOVE, endings=(1, 1)), Performance())
     assert [one.slot for one in rounds.round.reached[::8]] == [0, 8, 0, 16]

@@ -65,6 +65,7 @@ def test_a_broken_file_leaves_the_last_good_pages_and_a_mended_one_brings_new_on
     broken = told.after(1)
     assert broken.is_earlier and broken.good is good
     assert [(problem.mark.file.name, problem.mark.line) for problem in broken.problems] == [("01-stairs.yaml", 12)]
+    assert [line.strip() for line in broken.lines.values()] == ["- accent: [9]"]
     file.write_text(STAIRS)
     mended = told.after(2)
     assert not mended.is_earlier and not mended.problems and mended.good is not good

@@ -146,6 +146,18 @@ def test_without_a_click_the_drums_alone_are_heard(page: Page, served: Served) -
     assert heard(page) == pytest.approx(strokes[: len(heard(page))], abs=NEAR)
 
 
+def test_without_a_count_in_a_pickup_is_heard_before_the_first_round(page: Page, served: Served) -> None:
+    served.write("01-stairs.yaml", STAIRS.replace("- id: groove\n", "- id: groove\n    pickup: R L\n"))
+    wanted = plan(served, "groove", 240)
+    alone, around = wanted["pickup"], wanted["round"]
+    start(page, "groove", 240, click=False, count_in=False)
+    seen = page.evaluate(WATCH, 0.9)
+    strokes = {time for time, *_ in alone["drums"]} | {alone["lasts"] + time for time, *_ in around["drums"]}
+    assert alone["lasts"] == 0.25 and len(alone["drums"]) == 2
+    assert heard(page) == pytest.approx(sorted(strokes)[: len(heard(page))], abs=NEAR)
+    assert {"0", "1"} <= {one["slot"] for one in seen}
+
+
 def test_what_is_played_once_ends_by_itself_and_goes_round_where_it_is_asked_to(page: Page) -> None:
     start(page, "once", 240, count_in=False)
     expect(page.locator("#play-word")).to_have_text("Stop")

@@ -112,6 +112,28 @@ def test_only_the_loopback_address_is_listened_on(served: Served) -> None:
     assert listening == [f"0100007F:{served.port:04X}"]
 
 
+def test_a_handout_is_one_of_the_last_good_state_whatever_has_been_broken_since(served: Served) -> None:
+    body, own = urlencode({"exercise": "plain"}).encode(), served.address.rstrip("/")
+    (served.book / "players.yaml").write_text("usual: nobody\n")
+    served.until(lambda told: told["earlier"])
+    assert served.ask("/handout", "POST", body, Origin=own)[0] == 200
+    (served.book / "players.yaml").unlink()
+    served.until(lambda told: not told["earlier"])
+
+
+def test_an_error_in_the_style_of_handouts_is_told_where_one_is_asked_for(served: Served) -> None:
+    style = served.book / "a4-handout.yaml"
+    before = served.told()["number"]
+    style.write_text("based-on: a4-workbook\nsize: large\n")
+    assert not served.until(lambda told: told["number"] > before)["problems"]
+    status, _, said = served.ask(
+        "/handout", "POST", urlencode({"exercise": "plain"}).encode(), Origin=served.address.rstrip("/")
+    )
+    style.unlink()
+    served.until(lambda told: told["number"] > before + 1)
+    assert status == 500 and b"a4-handout.yaml:2:1: 'size' is no key here" in said
+
+
 def test_a_page_is_a_png_of_one_of_a_few_sizes(served: Served) -> None:
     key = served.told()["book"]["pages"][0]
     status, headers, body = served.ask(f"/pictures/{key}/108.png")

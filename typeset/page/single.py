@@ -51,8 +51,12 @@ class SinglePages:
 
 @dataclass
 class Typesetter:
-    """Sets one state of a book after another; a chapter that is as it was is not set again."""
+    """Sets one state of a book after another; a chapter that is as it was is not set again.
 
+    `made_by` tells one program from another: their pages look different where what is on them is the same.
+    """
+
+    made_by: str = ""
     _setting: Setting | None = None
     _chapters: Chapters = field(default_factory=dict)
     _keys: dict[Plate, str] = field(default_factory=dict)
@@ -65,7 +69,7 @@ class Typesetter:
         self._setting = setting
         leaves = filled_up(leaves_of(book, setting, self._chapters), style.press.pages_multiple)
         plates, size = tuple(plates_of(book, leaves, setting)), page_size(leaves, setting)
-        about = f"{style.model_dump_json()}{size}"
+        about = f"{self.made_by}{style.model_dump_json()}{size}"
         self._keys = {plate: self._keys.get(plate) or _key(plate, about) for plate in plates}
         return SinglePages(
             keys=tuple(self._keys[plate] for plate in plates),

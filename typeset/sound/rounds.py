@@ -49,13 +49,14 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Rounds:
-    """An exercise at a tempo: a count-in of one bar with the pickup at its end, and one round.
+    """An exercise at a tempo: a count-in of one bar with the pickup at its end, the pickup alone, and one round.
 
-    A round is once through the exercise, or as often as its endings ask for.
+    Without a pickup that lasts no time. A round is once through the exercise, or as often as its endings ask for.
     """
 
     tempo: int
     count_in: Stretch
+    pickup: Stretch
     round: Stretch
 
 
@@ -68,9 +69,10 @@ def rounds_of(exercise: Exercise, performance: Performance) -> Rounds:
     swing = swing_of(exercise.feel, performance.swing)
     starts = tuple(accumulate((len(bar.slots) for bar in pattern.every_bar), initial=0))
     first = pattern.bars[0].meter
-    count_in = _Playing(second, swing)
+    count_in, alone = _Playing(second, swing), _Playing(second, swing)
     if pattern.pickup:
         count_in.strike(pattern.pickup, 0, ())
+        alone.pick_up(pattern.pickup)
     count_in.click(first.length, tuple(clicks_of(first)))
     around = _Playing(second, swing)
     ahead = 1 if pattern.pickup else 0
@@ -79,7 +81,7 @@ def rounds_of(exercise: Exercise, performance: Performance) -> Rounds:
             bar = pattern.bars[number]
             around.strike(bar, starts[number + ahead], pattern.swells_over(number))
             around.click(bar.meter.length, tuple(clicks_of(bar.meter)))
-    return Rounds(tempo, count_in.done(), around.done())
+    return Rounds(tempo, count_in.done(), alone.done(), around.done())
 
 
 @dataclass
@@ -99,6 +101,12 @@ class _Playing:
         self.drums += (replace(hit, tick=self.now + hit.tick) for hit in hits)
         times = swung(bar, self.swing)[:-1]
         self.reached += ((self.now + ticks(time), slot + index) for index, time in enumerate(times))
+
+    def pick_up(self, pickup: Bar) -> None:
+        """Play a pickup by itself; time goes on to the first barline."""
+        self.now -= ticks(pickup.meter.length - pickup.length)
+        self.strike(pickup, 0, ())
+        self.now += ticks(pickup.meter.length)
 
     def click(self, length: Fraction, hits: tuple[Hit, ...]) -> None:
         """Click through a bar; time goes on to its end."""

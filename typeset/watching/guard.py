@@ -1,9 +1,12 @@
-"""Who is answered: the page itself, from this machine, and nobody else.
+"""Which pages in a browser are answered: our own, and no other.
 
-The server listens on the loopback address alone, but any page in the user's browser can send requests there, and a
-name that its owner turns to 127.0.0.1 (DNS rebinding) makes such a page's answers readable. So the name that was
-asked for has to be ours (RFC 9110, 7.2), and where a browser says which page asks, that page too (the Origin header
-of RFC 6454, 7; Fetch Metadata Request Headers, W3C Working Draft).
+The server listens on the loopback address alone, which keeps other machines out, but any page in the user's browser
+can send requests there, and a name that its owner turns to 127.0.0.1 (DNS rebinding) makes such a page's answers
+readable. So the name that was asked for has to be ours (RFC 9110, 7.2), and where a browser says which page asks,
+that page too (the Origin header of RFC 6454, 7; Fetch Metadata Request Headers, W3C Working Draft).
+
+Programs on this machine are not kept out, whoever runs them: they can say of themselves whatever a browser says of
+a page, and then see the book as it is shown.
 """
 
 from __future__ import annotations

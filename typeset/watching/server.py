@@ -14,11 +14,11 @@ from urllib.parse import quote
 
 from aiohttp import web
 
-from ..built import Run, SheetOrder
+from ..built import Built, Run, SheetOrder
 from ..compose.book import Exercise
-from ..handouts import file_name, make_sheet_of
+from ..handouts import file_name, make_sheet_at
 from ..page.families import font_file
-from ..problem import BookError, OutsideError
+from ..problem import BookError, NotThere, OutsideError
 from .board import Board
 from .guard import HEADERS, guard
 from .pictures import DOTS
@@ -108,10 +108,9 @@ class Server:
         """One exercise of the last good state as a handout, to be looked at or printed."""
         form = await request.post()
         good, exercise = self._asked_for(str(form.get("exercise", "")))
-        order = SheetOrder((exercise.id,), title=exercise.title)
         try:
-            built = await self._drawn(lambda: make_sheet_of(good.reading, order, Run()))
-        except (BookError, OutsideError) as error:
+            built = await self._drawn(lambda: _handout(good, exercise))
+        except (BookError, NotThere, OutsideError) as error:
             return web.Response(status=500, text=f"{error}\n")
         name = quote(f"{exercise.number}-{file_name(exercise.title)}.pdf")
         disposition = f"inline; filename*=UTF-8''{name}"
@@ -128,6 +127,13 @@ class Server:
 
     async def _drawn(self, make: Callable[[], Value]) -> Value:
         return await asyncio.get_running_loop().run_in_executor(self.drawing, make)
+
+
+def _handout(good: Good, exercise: Exercise) -> Built:
+    """An exercise as a handout. Raises as `make_sheet_at` does, and BookError where the style has errors."""
+    if isinstance(good.handouts, BookError):
+        raise BookError(good.handouts.problems)
+    return make_sheet_at(good.handouts, SheetOrder((exercise.id,), title=exercise.title), Run())
 
 
 async def _file(content: bytes, kind: str, _: web.Request) -> web.Response:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -12,29 +12,34 @@ from pathlib import Path
 from ..book_files import places_of
 from ..built import Progress, Run
 from ..compose.book import Book, Engraving
-from ..engrave import LocalThreads, NotEngraved
+from ..engrave import LocalThreads
 from ..engrave.block import Block
 from ..engrave.running import Engravers, Stopped
 from ..engrave.session import Sessions
+from ..handouts import SheetDesk, desk_of
 from ..manuscript import Reading, read
-from ..page import DoesNotFit
 from ..page.single import SinglePages, Typesetter
-from ..pipeline import PLAIN, check_edition, engraved_in
+from ..pipeline import PLAIN, Checked, check_edition, engraved_in
 from ..problem import BookError, Mark, OutsideError, Problem
+from ..record import program
 from ..style import Style
-from ..unset import problems_of
+from ..text_file import beginning_of
+from ..unset import told_of
+
+_LONGEST_LINE = 200
+"""Letters of an author's line that are shown beside a problem."""
 
 
 @dataclass(frozen=True)
 class Good:
-    """A state of the book that could be set: what was read, what it became, its pages.
+    """A state of the book that could be set: as it was worked out, its pages, what handouts of it are made with.
 
-    `made` is when, in seconds since 1970.
+    Of handouts it may be the error in their style. `made` is when, in seconds since 1970.
     """
 
-    reading: Reading
     book: Book
     pages: SinglePages
+    handouts: SheetDesk | BookError
     made: float
 
 
@@ -44,13 +49,15 @@ class State:
 
     `good` is the last state that could be set, None where there was none yet; it `is_earlier` where the files
     have changed since and cannot be set as they are. `problems` are those of the files now, `trouble` is what
-    failed outside of them. `files` are the places that they were looked for at.
+    failed outside of them. `files` are the places that they were looked for at. `lines` is what
+    stands where the problems are.
     """
 
     number: int = 0
     good: Good | None = None
     is_earlier: bool = False
     problems: tuple[Problem, ...] = ()
+    lines: Mapping[Mark, str] = field(default_factory=dict)
     trouble: str = ""
     files: tuple[Path, ...] = ()
 
@@ -65,7 +72,7 @@ class Desk:
     path: Path
     progress: Progress
     go_on: Callable[[], None]
-    _typesetter: Typesetter = field(default_factory=Typesetter)
+    _typesetter: Typesetter = field(default_factory=lambda: Typesetter(program()))
     _engravers: Engravers = field(default_factory=Engravers)
     _standing: Sessions | None = None
     _is_ended: bool = False
@@ -95,32 +102,26 @@ class Desk:
         """The book as its files are now; its pages as they were where they cannot be set."""
         reading = read(self.path)
         self.go_on()
-        here = replace(former, number=former.number + 1, problems=(), trouble="", is_earlier=True)
-        here = replace(here, files=(*reading.files, *places_of(self.path)))
+        here = State(former.number + 1, former.good, is_earlier=True, files=(*reading.files, *places_of(self.path)))
         try:
             good, problems, trouble = self._set(reading, former.good)
+            here = replace(here, good=good, problems=problems, trouble=trouble, is_earlier=False)
         except BookError as error:
-            return replace(here, problems=error.problems)
+            here = replace(here, problems=error.problems)
         except OutsideError as error:
-            return replace(here, problems=reading.problems, trouble=str(error))
-        return replace(here, good=good, problems=problems, trouble=trouble, is_earlier=False)
+            here = replace(here, problems=reading.problems, trouble=str(error))
+        return replace(here, lines=_lines_at(problem.mark for problem in here.problems))
 
     def _set(self, reading: Reading, former: Good | None) -> tuple[Good, tuple[Problem, ...], str]:
         """What could be set, its warnings, and what failed besides. Raises BookError, OutsideError."""
         checked = check_edition(reading, PLAIN)
-        book = checked.sound_book()
-        assert checked.style is not None and checked.manuscript is not None  # a book is composed for a style
+        manuscript, book, style = checked.to_set()
         self.go_on()
-        try:
-            blocks, not_kept = self._blocks(book, checked.style, former)
+        with told_of(manuscript, book.exercises, book.tasks):
+            blocks, not_kept = self._blocks(book, style, former)
             self.go_on()
-            pages = self._typesetter.pages(book, checked.style, blocks)
-        except NotEngraved as error:
-            found = problems_of(error.failed, book.exercises, book.tasks, checked.manuscript)
-            raise BookError(found) from error
-        except DoesNotFit as error:
-            raise BookError([Problem(Mark(checked.manuscript.path), str(error))]) from error
-        return Good(reading, book, pages, time.time()), checked.problems, not_kept
+            pages = self._typesetter.pages(book, style, blocks)
+        return Good(book, pages, _handouts(reading, checked), time.time()), checked.problems, not_kept
 
     def _blocks(self, book: Book, style: Style, former: Good | None) -> tuple[Mapping[Engraving, Block], str]:
         """A block for each of the book's engravings, those of the former state as they are; and why others are not
@@ -132,3 +133,24 @@ class Desk:
         engraved = engraved_in(style, new, Run(progress=self.progress), executor)
         old = {engraving: known[engraving] for engraving in wanted if engraving in known}
         return {**old, **engraved.blocks}, engraved.not_kept
+
+
+def _lines_at(marks: Iterable[Mark]) -> dict[Mark, str]:
+    """What the author wrote at these places; nothing where that cannot be read."""
+    texts: dict[Path, list[str]] = {}
+    lines: dict[Mark, str] = {}
+    for mark in marks:
+        if mark.file not in texts:
+            texts[mark.file] = []
+            with suppress(OSError):
+                texts[mark.file] = beginning_of(mark.file).decode("utf-8-sig", "replace").splitlines()
+        lines[mark] = next(iter(texts[mark.file][mark.line - 1 : mark.line]), "")[:_LONGEST_LINE]
+    return lines
+
+
+def _handouts(reading: Reading, checked: Checked) -> SheetDesk | BookError:
+    """What handouts are made with, read now: later the files may be broken."""
+    try:
+        return desk_of(reading, checked)
+    except BookError as error:
+        return error

@@ -14,9 +14,6 @@ from ..sound.rounds import Rounds, Stretch, rounds_of
 from .pictures import DOTS
 from .state import Good, State
 
-_LONGEST_LINE = 200
-"""Letters of an author's line that are shown beside a problem."""
-
 _EXACT = 5
 """Places after the point that seconds and points of a page are told with."""
 
@@ -27,12 +24,12 @@ def told(state: State, folder: Path) -> dict[str, Any]:
         "number": state.number,
         "earlier": state.is_earlier,
         "trouble": state.trouble,
-        "problems": [_problem(problem, folder) for problem in state.problems],
+        "problems": [_problem(problem, state.lines.get(problem.mark, ""), folder) for problem in state.problems],
         "book": _book(state.good) if state.good else None,
     }
 
 
-def _problem(problem: Problem, folder: Path) -> dict[str, Any]:
+def _problem(problem: Problem, source: str, folder: Path) -> dict[str, Any]:
     file = problem.mark.file
     return {
         "file": file.relative_to(folder).as_posix() if file.is_relative_to(folder) else str(file),
@@ -40,17 +37,8 @@ def _problem(problem: Problem, folder: Path) -> dict[str, Any]:
         "column": problem.mark.column,
         "what": problem.what,
         "warning": problem.weight is Weight.WARNING,
-        "source": _line(file, problem.mark.line),
+        "source": source,
     }
-
-
-def _line(file: Path, number: int) -> str:
-    """What the author wrote there; empty where that cannot be read."""
-    try:
-        lines = file.read_text(encoding="utf-8-sig", errors="replace").splitlines()
-    except OSError:
-        return ""
-    return lines[number - 1][:_LONGEST_LINE] if number <= len(lines) else ""
 
 
 def _book(good: Good) -> dict[str, Any]:
@@ -104,6 +92,7 @@ def played(good: Good, exercise: Exercise, tempo: int | None) -> dict[str, Any]:
         "tempo": rounds.tempo,
         "times": 1 if exercise.pattern.endings else times_of(exercise, performance),
         "countIn": _stretch(rounds.count_in),
+        "pickup": _stretch(rounds.pickup),
         "round": _stretch(rounds.round),
         "systems": [
             {

@@ -58,7 +58,7 @@ export class Player {
     this.handedOver = 0;
     this.ends = null;
     this.next = this.context.currentTime + START;
-    this.add(this.countIn ? plan.countIn : { ...plan.countIn, clicks: [], drums: [], reached: [], lasts: 0 }, true);
+    this.add(this.countIn ? "countIn" : "pickup");
     this.timer = setInterval(() => this.tick(), LOOK);
     this.tick();
     this.draw();
@@ -92,38 +92,38 @@ export class Player {
     }
     const time = this.context.currentTime;
     const at = Math.max(0, this.stretches.findLastIndex((one) => one.start <= time));
-    const { start, lasts, isCountIn } = this.stretches[at];
+    const { start, lasts, kind } = this.stretches[at];
     const share = lasts ? Math.min(1, Math.max(0, (time - start) / lasts)) : 0;
     this.follow(plan);
-    this.rounds -= this.stretches.slice(at).filter((one) => !one.isCountIn).length;
+    this.rounds -= this.stretches.slice(at).filter((one) => one.kind === "round").length;
     this.stretches.length = at;
     this.waiting = [];
-    const stretch = isCountIn ? plan.countIn : plan.round;
-    this.next = Math.max(start, time - share * stretch.lasts);
-    this.add(lasts ? stretch : { ...stretch, lasts: 0, clicks: [], drums: [], reached: [] }, isCountIn);
+    this.next = Math.max(start, time - share * plan[kind].lasts);
+    this.add(kind);
     this.waiting = this.waiting.filter((one) => one.time > this.handedOver);
     this.tick();
   }
 
-  // Put a stretch of music behind what there is.
-  add(stretch, isCountIn) {
+  // Put the count-in, the pickup or a round behind what there is.
+  add(kind) {
     const start = this.next;
-    this.stretches.push({ start, lasts: stretch.lasts, reached: stretch.reached, isCountIn, round: this.rounds });
-    const soon = (kind) => ([time, key, velocity]) => ({ time: start + time, key, velocity, kind });
-    this.waiting.push(...stretch.drums.map(soon("drum")), ...stretch.clicks.map(soon(isCountIn ? "count" : "click")));
+    const stretch = this.now[kind];
+    this.stretches.push({ start, lasts: stretch.lasts, reached: stretch.reached, kind, round: this.rounds });
+    const soon = (voice) => ([time, key, velocity]) => ({ time: start + time, key, velocity, voice });
+    this.waiting.push(...stretch.drums.map(soon("drum")), ...stretch.clicks.map(soon(kind === "countIn" ? "count" : "click")));
     this.waiting.sort((one, other) => one.time - other.time);
     this.next = start + stretch.lasts;
-    if (!isCountIn) this.rounds += 1;
+    if (kind === "round") this.rounds += 1;
   }
 
   tick() {
     const time = this.context.currentTime;
     const until = time + (document.hidden ? AHEAD_HIDDEN : AHEAD);
-    while (this.goesOn() && this.next - GRACE <= until) this.add(this.now.round, false);
+    while (this.goesOn() && this.next - GRACE <= until) this.add("round");
     this.ends = this.goesOn() ? null : this.next;
     while (this.waiting.length && this.waiting[0].time <= until) {
-      const { time: when, key, velocity, kind } = this.waiting.shift();
-      if (kind !== "click" || this.click) this.drums.strike(key, Math.max(when, time), velocity);
+      const { time: when, key, velocity, voice } = this.waiting.shift();
+      if (voice !== "click" || this.click) this.drums.strike(key, Math.max(when, time), velocity);
     }
     this.handedOver = until;
     const heard = time - this.latency();
@@ -149,7 +149,7 @@ export class Player {
   // Where the music is at a time of the clock: between one slot and the next, at their share of the way.
   placeAt(time) {
     const at = Math.max(0, this.stretches.findLastIndex((one) => one.start <= time));
-    const { start, lasts, reached, round, isCountIn } = this.stretches[at];
+    const { start, lasts, reached, round } = this.stretches[at];
     const local = time - start;
     const index = reached.findLastIndex(([when]) => when <= local);
     if (index < 0) {
@@ -164,6 +164,6 @@ export class Player {
     const way = isNext ? aim.x - place.x : place.x - (place.before ?? place.x);
     const share = after > when ? Math.min(1, (local - when) / (after - when)) : 0;
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
-    return { system: place.system, x: place.x + (still ? 0 : share * way), slot, time: local, round, isWaiting: isCountIn && index < 0 };
+    return { system: place.system, x: place.x + (still ? 0 : share * way), slot, time: local, round, isWaiting: false };
   }
 }
