@@ -83,7 +83,7 @@ def _head(
 def has_columns(setting: Setting) -> bool:
     """True where half a measure holds a few words in a line, and the page is not cut to what stands on it."""
     column = (setting.measure - points(setting.style.spacing.gap)) / 2
-    return not setting.style.paper.fitted and column >= _FEWEST * setting.style.type.instruction
+    return not setting.is_cut and column >= _FEWEST * setting.style.type.instruction
 
 
 def _beside(exercise: Exercise, setting: Setting) -> Part:

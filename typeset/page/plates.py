@@ -57,7 +57,7 @@ def plates_of(book: Titled, leaves: Sequence[Leaf], setting: Setting) -> Iterato
     inner = points(style.margins.inner + style.margins.gutter.of(len(leaves)))
     title, author = one_line(book.title), one_line(book.author or "")
     for number, leaf in enumerate(leaves, start=1):
-        left = inner if is_right(number) or style.paper.fitted else width - inner - setting.measure
+        left = inner if is_right(number) or setting.is_cut else width - inner - setting.measure
         marks = (*leaf.marks, *furniture(leaf, number, title, author, setting))
         yield Plate(marks, left, points(style.margins.top))
 
@@ -87,7 +87,7 @@ def printed(book: Titled, plates: Sequence[Plate], size: tuple[float, float], se
 def page_size(leaves: Sequence[Leaf], setting: Setting) -> tuple[float, float]:
     """The trimmed page in points: the paper, or as much of it as the fullest page needs."""
     paper, margins = setting.style.paper, setting.style.margins
-    if not paper.fitted:
+    if not setting.is_cut:
         return points(paper.width), points(paper.height)
     ends = [extent(leaf.marks, setting) for leaf in leaves]
     right = max((right for right, _ in ends), default=0.0)

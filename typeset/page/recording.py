@@ -55,8 +55,8 @@ def recording_code(exercise: Exercise, setting: Setting) -> RecordingCode | None
     count, dark = _modules(exercise.recording)
     side = points(max(look.code, count * _LEAST_MODULE))
     quiet = side / count * _QUIET
-    beside = min(setting.style.spacing.gap, setting.style.margins.outer, setting.style.margins.inner)
-    right, above = (max(0.0, quiet - points(white)) for white in (beside, look.space))
+    beside = min(points(setting.style.spacing.gap), setting.margin)
+    right, above = (max(0.0, quiet - white) for white in (beside, points(look.space)))
     says = setting.words.say("exercise.recording", address=exercise.recording)
     marks = (
         Begins(Role.FIGURE, says=says),

@@ -52,6 +52,17 @@ class Setting:
         free = points(style.paper.height - style.margins.top - style.margins.bottom)
         return free // self.unit * self.unit
 
+    @property
+    def is_cut(self) -> bool:
+        """True where every page is cut to what stands on it."""
+        return self.style.paper.fitted
+
+    @cached_property
+    def margin(self) -> float:
+        """The white that is left and right of the text block on every page at least."""
+        margins = self.style.margins
+        return points(min(margins.outer, margins.inner))
+
     @cached_property
     def text_width(self) -> float:
         """The longest line of running text."""
