@@ -46,15 +46,15 @@ def build(path: Path, out: Path, edition: str | None, run: Run, output: Output =
 
 def listed(path: Path) -> str:
     """A book's exercises as a JSON array, found again where nothing of the book changed. Raises BookError."""
-    records, key = Records.usual(), key_of(path, "list")
-    text = records.text(key)
-    if text is None:
+
+    def make() -> str:
         from .exchange.json import list_json
         from .pipeline import check
 
-        text = list_json(check(path).sound_book().exercises)
-        records.put_text(key, text)
-    return text
+        return list_json(check(path).sound_book().exercises)
+
+    with _Kept(Run()) as kept:
+        return kept.text_or(make, key_of(path, "list"))
 
 
 def _curriculum(path: Path, edition: str | None, output: Output) -> Built:
@@ -142,6 +142,16 @@ class _Kept:
         self._is_added_to = True
         made = make()
         return records.put(key, made) if worth_keeping() else made
+
+    def text_or(self, make: Callable[[], str], key: str) -> str:
+        """The text kept under a key, else what is made now and kept."""
+        records = Records.usual()
+        text = records.text(key)
+        if text is None:
+            self._is_added_to = True
+            text = make()
+            records.put_text(key, text)
+        return text
 
 
 def _written(made: dict[Path, Built]) -> dict[Path, Built]:
