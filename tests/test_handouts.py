@@ -11,7 +11,7 @@ import pytest
 from typeset.built import Built, Run, SheetOrder
 from typeset.handouts import TO_PRINT, file_name, file_names, make_roster, make_sheet, usual_style
 from typeset.problem import BookError, NotThere
-from typeset.style.model import Paper
+from typeset.style.paper import Paper
 
 CHAPTER = """\
 chapter: First steps

@@ -27,8 +27,9 @@ from typeset.exchange.hand_on import hand_on
 from typeset.exchange.spoken import spoken
 from typeset.manuscript import read
 from typeset.manuscript.figures import standard_figures
-from typeset.page import Pages, lay_out, lay_out_curriculum, lay_out_sheets
+from typeset.page import lay_out, lay_out_curriculum, lay_out_sheets
 from typeset.page.families import CUTS
+from typeset.page.pages import Pages
 from typeset.pattern.steps import STEPS
 from typeset.pdf import bind
 from typeset.problem import errors_of

@@ -16,7 +16,8 @@ from typeset.compose.book import Book, Engraving, NoteSpecimen, System
 from typeset.engrave.block import Block
 from typeset.manuscript import Manuscript, read
 from typeset.manuscript.figures import read_figures
-from typeset.page import Pages, lay_out
+from typeset.page import lay_out
+from typeset.page.pages import Pages
 from typeset.page.setting import points
 from typeset.pipeline import engraved_in
 from typeset.problem import errors_of

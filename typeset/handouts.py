@@ -23,7 +23,7 @@ from .pdf import bind
 from .pipeline import Checked, check_edition, engraved_in
 from .problem import BookError, NotThere, Problem, Weight
 from .style import Style, load_style, style_names
-from .style.model import Paper
+from .style.paper import Paper
 from .text_file import short, unseen
 from .unset import told_in, told_of
 from .wording import wording

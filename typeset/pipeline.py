@@ -7,16 +7,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import NamedTuple, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from .built import Built, Run
 from .compose import compose
 from .compose.book import Book, Chapter, Engraving, Exercise
 from .compose.single import book_of_one
-from .engrave import Engraved, Executor, LocalThreads, Store, default_folder, engrave
-from .exchange.hand_on import FORMS as HANDED_ON
-from .exchange.hand_on import SCORES, hand_on
-from .exchange.spoken import spoken
 from .manuscript import Reading, read
 from .manuscript.figures import Figures, read_figures
 from .manuscript.models import Edition, Manuscript
@@ -25,12 +21,15 @@ from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of, in_o
 from .proof import proofread
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
-from .unset import told_of
 from .wording.lettering import Lettering
+
+# What engraves, draws and hands on is imported where that is done: a book is checked and listed without.
+if TYPE_CHECKING:
+    from .engrave import Engraved, Executor
 
 Value = TypeVar("Value")
 
-PLAIN = Edition()
+PLAIN = Edition.model_construct()
 EVERY = "all"
 
 
@@ -99,6 +98,8 @@ def show(
     As a score it may be a chapter by its number, or without a name the whole book. Raises BookError,
     NotThere for what the book does not have, OutsideError.
     """
+    from .exchange.hand_on import FORMS, SCORES, hand_on
+
     reading = read(path)
     if reading.manuscript is None:
         raise BookError(reading.problems)
@@ -107,7 +108,7 @@ def show(
     if form in SCORES:
         return hand_on(book, _find_part(book, name), form)
     chosen = _find(book, name or "")
-    if form in HANDED_ON:
+    if form in FORMS:
         return hand_on(book, chosen, form, performance)
     pdf, _, _ = _to_paper(ToSet(manuscript, book_of_one(book, chosen), style.shrunk()), Run())
     if form == "pdf":
@@ -213,8 +214,10 @@ def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Buil
 
 def _to_paper(whole: ToSet, run: Run, output: Output = AS_BOOK) -> tuple[bytes, int, Engraved]:
     """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
+    from .exchange.spoken import spoken
     from .page import lay_out
     from .pdf import bind
+    from .unset import told_of
 
     manuscript, book, style = whole
     aloud = partial(spoken, book.language, lettering=Lettering.of(style))
@@ -230,6 +233,7 @@ def engraved_in(
 ) -> Engraved:
     """The blocks of engravings in a style, out of the user's store or new, made by an executor of the caller's
     where there is one. Raises NotEngraved, OutsideError."""
+    from .engrave import Store, default_folder, engrave
     from .pdf.forms import finish
 
     return engrave(
@@ -246,6 +250,8 @@ def engraved_in(
 def _executor(run: Run) -> Executor:
     """Where it is engraved."""
     if run.cluster is None:
+        from .engrave import LocalThreads
+
         return LocalThreads(run.jobs or os.cpu_count() or 1)
     from .engrave.cluster import Cluster
 

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import cache
 from itertools import chain
+from typing import TYPE_CHECKING
 
 from .compose.book import Book
-from .manuscript.curriculum import CurriculumText
 from .manuscript.exercise import ExerciseText
 from .manuscript.marked import Marked
 from .manuscript.models import Chapter, Manuscript, prose_keys
@@ -18,6 +18,9 @@ from .page import described, missing_characters
 from .page.texts import Named, style_texts, texts_of
 from .problem import Mark, Problem, Weight, errors_of
 from .style import Style
+
+if TYPE_CHECKING:
+    from .manuscript.curriculum import CurriculumText
 
 _HANDS = ("right", "left")
 _IN_BRACES = re.compile(r"\{([a-zA-Z]{3,8})\}")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 from functools import cache
 from pathlib import Path
 from typing import Literal
@@ -40,6 +39,8 @@ def engraver_version() -> str:
     packaged = version("lilypond")
     if packaged is not None:
         return packaged
+    import shutil
+
     found = shutil.which("lilypond")
     if found is None:
         return ""

@@ -40,7 +40,7 @@ from typeset.engrave import lilypond
 from typeset.engrave.lilypond import Sheet, batch_text, engraver, session_command, set_sheets
 from typeset.engrave.sheet import sheet_of
 from typeset.shipped import STORE_VARIABLE
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 SAMPLE = 50
 STUDENTS = (50, 100, 200)

@@ -6,7 +6,7 @@ import pytest
 from typeset.compose import Composition, compose
 from typeset.manuscript import read
 from typeset.manuscript.figures import standard_figures
-from typeset.style.model import Spacing
+from typeset.style.music import Spacing
 
 Compose = Callable[[str], Composition]
 

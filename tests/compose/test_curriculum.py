@@ -10,7 +10,7 @@ from typeset.compose.curriculum import CurriculumComposition, compose_curriculum
 from typeset.manuscript.curriculum import read_curriculum
 from typeset.manuscript.figures import standard_figures
 from typeset.problem import Weight
-from typeset.style.model import Spacing
+from typeset.style.music import Spacing
 
 ALL_SOUNDS = (
     "cross-stick, rim-shot, hi-hat, open-hi-hat, hi-hat-foot, ride, ride-bell, crash, splash, china, high-tom, "

@@ -11,7 +11,7 @@ from typeset.compose.book import Book
 from typeset.manuscript import read
 from typeset.manuscript.figures import standard_figures
 from typeset.pattern.mirror import mirrored
-from typeset.style.model import Spacing
+from typeset.style.music import Spacing
 
 BOOK = """\
 title: Small Rooms

@@ -7,7 +7,7 @@ from typeset.compose.ideas import Idea, Tracer, ideas_in
 from typeset.compose.names import Names
 from typeset.manuscript import read
 from typeset.manuscript.figures import standard_figures
-from typeset.style.model import Spacing
+from typeset.style.music import Spacing
 
 CHAPTER = """\
 chapter: C

@@ -16,7 +16,7 @@ from typeset.compose.systems import TooWide
 from typeset.manuscript.roster import Cell, Student
 from typeset.pattern.sound import SNARE
 from typeset.problem import Mark, errors_of
-from typeset.style.model import Spacing
+from typeset.style.music import Spacing
 
 Compose = Callable[[str], Composition]
 

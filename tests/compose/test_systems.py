@@ -12,7 +12,7 @@ from typeset.pattern.limb import Limb
 from typeset.pattern.meter import Meter
 from typeset.pattern.stroke import Dynamic, Ornament, plain_stroke
 from typeset.pattern.swell import Swell
-from typeset.style.model import Spacing, Staff
+from typeset.style.music import Spacing, Staff
 
 SPACING = Spacing(measure=170, lead=16, tail=1, slot=3.8, least_slot=3.0, gap=6)
 

@@ -11,7 +11,7 @@ from typeset.compose.book import Engraving
 from typeset.engrave.block import Block
 from typeset.engrave.workers import engrave_batch
 from typeset.pdf.forms import finish
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 
 @pytest.fixture(scope="session")

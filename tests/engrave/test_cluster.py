@@ -23,7 +23,7 @@ from typeset.engrave.cluster import Cluster
 from typeset.pdf.forms import finish
 from typeset.problem import OutsideError
 from typeset.shipped import STORE_VARIABLE
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 CHAPTER = """\
 chapter: Families

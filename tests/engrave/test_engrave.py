@@ -16,7 +16,7 @@ from typeset.engrave.block import Block
 from typeset.pattern.bar import Bar
 from typeset.pattern.stroke import Stroke
 from typeset.problem import OutsideError
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 GROOVE = bar("4/4", "8ths", "hk h sh h")
 

@@ -19,7 +19,7 @@ from typeset.engrave.recovery import Unset
 from typeset.engrave.running import Engravers, Limits
 from typeset.engrave.workers import engrave_batch
 from typeset.problem import OutsideError
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 BATCH: Sequence[Engraving] = [system(bar("4/4", "8ths", strokes)) for strokes in ("h w s", "k s", "s w", "k k s h")]
 COWBELLS = [0, 2]

@@ -14,7 +14,7 @@ from typeset.compose.book import Ending, Hairpin, System, Volta
 from typeset.engrave.places import places_of
 from typeset.engrave.printed import printed
 from typeset.engrave.score import system_text
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 SPLIT = Staff(stems="split")
 

@@ -18,7 +18,7 @@ from typeset.engrave.session import Session, Sessions
 from typeset.engrave.sheet import sheet_of
 from typeset.engrave.workers import batches, engrave_batch
 from typeset.pdf.forms import finish
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 ENDLESS = Sheet("\\markup #(let loop () (loop))", 20.0)
 BROKEN = Sheet('\\markup #(ly:error "no more")', 20.0)

@@ -14,7 +14,7 @@ from typeset.pattern.bar import Bar
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.stroke import Stroke
 from typeset.pdf.forms import finish
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 BLOCK = Block(
     b"%PDF-1.4 \x00\xff\n body", 402, 90, 5.7, 395.7, 30.5, 48.1, (5.7, 20.0, 395.7, 64.25), (51.0, 61.75)

@@ -17,7 +17,8 @@ from typeset.manuscript.steps import parameters_of
 from typeset.pattern.steps import STEPS
 from typeset.problem import BookError, Mark, Problem
 from typeset.style import load_style
-from typeset.style.model import Part, Style
+from typeset.style.model import Style
+from typeset.style.part import Part
 
 from .bounds import bounded
 from .sound import chapter_of, entry_with, keys_of_entries, quoted, written

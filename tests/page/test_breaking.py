@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from typeset.page.breaking import Piece, break_pages, shares_of, spread
-from typeset.page.pages import DoesNotFit
+from typeset.page.refusals import DoesNotFit
 
 DEPTH = 100.0
 

@@ -10,7 +10,7 @@ from typeset.page.exercise import can_share, exercise_pieces
 from typeset.page.faces import cap_height, width_of
 from typeset.page.lines import sticking
 from typeset.page.marks import Anchor, Link, Mark, Music, Words
-from typeset.page.pages import DoesNotFit
+from typeset.page.refusals import DoesNotFit
 from typeset.page.setting import Setting, points
 from typeset.pattern.limb import Limb
 from typeset.pattern.sound import SOUNDS

@@ -10,8 +10,8 @@ from typeset.page.draw import Press
 from typeset.page.faces import load
 from typeset.page.families import CUTS
 from typeset.page.marks import Words
-from typeset.page.pages import MissingCharacters
 from typeset.page.paragraph import Look
+from typeset.page.refusals import MissingCharacters
 from typeset.page.repertoire import characters_of, described, missing_characters
 from typeset.wording import wording
 from typeset.wording.catalogue import languages

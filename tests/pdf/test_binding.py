@@ -11,7 +11,8 @@ import pytest
 
 from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of, say
 from typeset.compose.book import Book, System, Text
-from typeset.page import Pages, lay_out
+from typeset.page import lay_out
+from typeset.page.pages import Pages
 from typeset.page.setting import points
 from typeset.pdf import bind
 

@@ -15,7 +15,7 @@ from typeset.engrave.lilypond import set_sheets
 from typeset.engrave.sheet import sheet_of
 from typeset.engrave.workers import engrave_batch
 from typeset.pdf.forms import FormError, FormShelf, finish, grey, rounded
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 
 @pytest.fixture(scope="module")

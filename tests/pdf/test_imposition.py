@@ -11,7 +11,8 @@ import pikepdf
 import pytest
 
 from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of, say
-from typeset.page import Pages, lay_out
+from typeset.page import lay_out
+from typeset.page.pages import Pages
 from typeset.page.setting import points
 from typeset.pdf import Flip, Kind, Output, bind
 from typeset.pdf.imposition import Sheet

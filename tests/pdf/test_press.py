@@ -10,7 +10,8 @@ import pikepdf
 import pytest
 
 from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of, say
-from typeset.page import Pages, lay_out
+from typeset.page import lay_out
+from typeset.page.pages import Pages
 from typeset.pdf import Kind, NotForPress, Output, bind
 
 BOOK = a_book(a_chapter(1, [an_exercise("1.1")]))

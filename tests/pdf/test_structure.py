@@ -10,7 +10,8 @@ import pdfplumber
 import pikepdf
 
 from tests.page.made import a_book, a_chapter, a_style, a_task, an_exercise, blocks_of, say
-from typeset.page import Pages, lay_out
+from typeset.page import lay_out
+from typeset.page.pages import Pages
 from typeset.pdf import bind
 
 ONE = an_exercise("1.1", "R L R K L", title="As a groove")

@@ -31,7 +31,7 @@ from typeset.pattern.sound import SOUNDS
 from typeset.pattern.swing import Swing
 from typeset.sound.midi import midi_file
 from typeset.sound.performance import Performance
-from typeset.style.model import Staff
+from typeset.style.music import Staff
 
 KEY_NAMES = {
     "kick": "Bass Drum 1", "snare": "Acoustic Snare", "cross-stick": "Side Stick", "rim-shot": "Electric Snare",

@@ -3,8 +3,9 @@
 from pathlib import Path
 
 from typeset.style import Style, style_names
-from typeset.style.model import Part
+from typeset.style.part import Part
 from typeset.style.reference import reference
+from typeset.style.remarks import remarks
 
 PAGE = Path(__file__).parents[2] / "docs" / "styles.md"
 
@@ -17,7 +18,7 @@ def keys(part: type[Part]) -> list[tuple[str, str | None]]:
         if isinstance(kind, type) and issubclass(kind, Part):
             found += keys(kind)
         else:
-            found.append((info.alias or name, info.description))
+            found.append((info.alias or name, remarks(part).get(name)))
     return found
 
 

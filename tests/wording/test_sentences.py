@@ -13,7 +13,7 @@ from typeset.pattern.steps.dynamics import Ghost
 from typeset.pattern.steps.layering import Ornamented
 from typeset.pattern.steps.voicing import Move
 from typeset.style import load_style
-from typeset.style.model import Counts, Letters
+from typeset.style.music import Counts, Letters
 from typeset.wording.lettering import AS_WRITTEN, Lettering
 from typeset.wording.sentences import say, say_value
 

@@ -61,6 +61,8 @@ def main() -> None:
     from ..problem import BookError, NotThere, OutsideError
 
     gc.set_threshold(*_COLLECTED_AT)
+    # Nobody else's plugins have a part in reading a book, and pydantic would look through every package for some.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "true")
     asked = sys.argv[1:2]
     try:
         # Typer works every subcommand out before it runs one, which is a tenth of a build that is found.

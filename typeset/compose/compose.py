@@ -14,7 +14,7 @@ from ..manuscript.models import Edition, Manuscript
 from ..manuscript.series import SeriesText
 from ..manuscript.tasks import TaskText
 from ..problem import Mark, Problem
-from ..style.model import Spacing
+from ..style.music import Spacing
 from ..wording.lettering import AS_WRITTEN, Lettering
 from .advice import advice_on
 from .book import Book, Chapter, Exercise, Item, Task, Text

@@ -18,7 +18,7 @@ from ..pattern.sentence import Each, Parts, Sentence, Written
 from ..pattern.steps import Heard, Source, Step, bind
 from ..pattern.steps.order import beginning
 from ..problem import Mark
-from ..style.model import Spacing
+from ..style.music import Spacing
 from ..wording.lettering import AS_WRITTEN, Lettering
 from ..wording.sentences import say, say_value
 from ..wording.sides import sided

@@ -9,7 +9,7 @@ from difflib import get_close_matches
 from ..manuscript.roster import Student
 from ..pattern.tempo import Tempo
 from ..problem import Mark, Problem, Weight
-from ..style.model import Spacing
+from ..style.music import Spacing
 from .book import Book, Engraving, Exercise, Sign
 from .compose import paired
 from .signs import signs_of

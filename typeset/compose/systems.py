@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import floor
 
 from ..pattern.bar import Bar, Pattern
-from ..style.model import Spacing
+from ..style.music import Spacing
 from .book import Ending, System
 from .music import Line, Music, eighths_of, in_quarters
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from ..compose.book import Engraving
 from ..problem import OutsideError
-from ..style.model import Staff
+from ..style.music import Staff
 from .block import Finish
 from .store import maker_of
 from .workers import Batch, Results, batches, engrave_batch

@@ -15,7 +15,7 @@ from ..notation.symbol import Kind as SymbolKind
 from ..notation.voices import FEET, GRACES, Voice, graces_of, voices_of, write_voice
 from ..pattern.bar import Bar
 from ..pattern.stroke import Dynamic, Ornament, Slot, Stroke
-from ..style.model import Staff
+from ..style.music import Staff
 from .leaves import Head, Kind, Leaf, Tuplet, score_text, skip
 from .places import Places, meter_room
 

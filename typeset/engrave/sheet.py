@@ -10,7 +10,7 @@ from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from ..pattern.sound import SNARE, Sound
 from ..pattern.stroke import Dynamic, Ornament, Stroke
-from ..style.model import Staff
+from ..style.music import Staff
 from .block import Block, Finish
 from .lilypond import POINTS, Proof, Sheet
 from .places import places_of

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..compose.book import Engraving
 from ..kept import told_not_kept
-from ..style.model import Staff
+from ..style.music import Staff
 from .block import Block, Finish
 from .printed import printed
 from .recovery import Unset

@@ -12,7 +12,7 @@ from .. import notation
 from ..compose.book import Engraving
 from ..kept import Shelf
 from ..shipped import engraver_version, store_folder
-from ..style.model import Staff
+from ..style.music import Staff
 from .block import Block, Finish
 from .printed import printed
 

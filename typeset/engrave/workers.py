@@ -12,7 +12,7 @@ from typing import Protocol, TypeVar
 
 from ..compose.book import Engraving
 from ..problem import OutsideError
-from ..style.model import Staff
+from ..style.music import Staff
 from .block import Block, Finish
 from .lilypond import Proof, Sheet
 from .recovery import Unset, set_each

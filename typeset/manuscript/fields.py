@@ -14,7 +14,7 @@ from enum import Enum
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
-from pydantic import AfterValidator, BeforeValidator, TypeAdapter, ValidationError
+from pydantic import AfterValidator, BeforeValidator, ConfigDict, TypeAdapter
 
 from ..nearest import meant, near
 from ..pattern.counts import Place
@@ -228,7 +228,13 @@ def kind_of(hint: Any) -> Kind:
 def read_as(hint: Any) -> Reads:
     """A model's field of this type, read as a step's parameter of the type would be."""
     kind = kind_of(hint)
-    return Reads(TypeAdapter(kind.type).validate_python, kind.schema)
+    return Reads(_alone(kind), kind.schema)
+
+
+def _alone(kind: Kind) -> Callable[[Any], Any]:
+    """What reads a value of this kind by itself; where pydantic has a part in it, made when it is first asked."""
+    plain = next((mark for mark in getattr(kind.type, "__metadata__", ()) if isinstance(mark, Reads)), None)
+    return plain.read if plain else TypeAdapter(kind.type, config=ConfigDict(defer_build=True)).validate_python
 
 
 def _choice(choices: tuple[str, ...]) -> Kind:
@@ -294,18 +300,18 @@ def _either(kinds: tuple[Kind, ...]) -> Kind:
     """
     if len(kinds) == 1:
         return kinds[0]
-    readers = [TypeAdapter(kind.type) for kind in kinds]
+    *others, last = map(_alone, kinds)
     known = [word for kind in kinds for word in kind.words]
 
     def read(value: Any) -> Any:
-        for reader in readers[:-1]:
+        for reader in others:
             try:
-                return reader.validate_python(value)
-            except ValidationError:
+                return reader(value)
+            except ValueError:  # as pydantic's own errors are too
                 continue
         if isinstance(value, str) and near(value, known):
             raise Wrong(f"{shown(value)} cannot stand here{meant(value, known)}")
-        return readers[-1].validate_python(value)
+        return last(value)
 
     schema = {"anyOf": [kind.schema for kind in kinds]}
     return _kind(" or ".join(kind.one for kind in kinds), " or ".join(kind.many for kind in kinds), read, schema)

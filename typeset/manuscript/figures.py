@@ -98,6 +98,7 @@ class _Part(BaseModel):
         extra="forbid",
         alias_generator=lambda name: name.replace("_", "-"),
         populate_by_name=True,
+        defer_build=True,
     )
 
 

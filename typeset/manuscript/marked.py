@@ -27,7 +27,8 @@ def hyphened(name: str) -> str:
 class Marked(BaseModel):
     """A part of a manuscript: frozen, nothing in it that is not declared, each value with its place."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=hyphened)
+    # A model's reader is made when something is first read with it: a book has few kinds of parts.
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=hyphened, defer_build=True)
 
     named_by: ClassVar[str] = ""
     """the key under which its author names it, where there is one"""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from typing import Any
-from urllib.parse import quote, urlsplit
 
 from .fields import Wrong, read_line
 
@@ -28,6 +27,8 @@ class Recordings:
 
     def of(self, number: str) -> str:
         """The address of one exercise's recording; nothing in its number can lead elsewhere."""
+        from urllib.parse import quote
+
         return self.address.replace(PLACE, quote(number, safe=""))
 
 
@@ -57,6 +58,8 @@ def read_recordings(value: Any) -> Recordings:
 
 def _lead_to_a_page(text: str) -> None:
     """Raise Wrong where an address is none of the web, or the number is not after the name of the site."""
+    from urllib.parse import urlsplit
+
     try:
         parts = urlsplit(text)
         site, _ = parts.hostname, parts.port

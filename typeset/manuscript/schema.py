@@ -6,11 +6,7 @@ than `read` does: it cannot know whether a count is on a grid or an id in the bo
 
 from __future__ import annotations
 
-import ast
-import inspect
-import textwrap
 from collections.abc import Callable, Iterator
-from functools import cache
 from typing import Any
 
 from pydantic import BaseModel
@@ -22,7 +18,10 @@ from ..pattern.grid import GRIDS
 from ..pattern.sound import SOUNDS
 from ..pattern.steps import STEPS, Step
 from ..style.load import BASED_ON
-from ..style.model import PAPERS, Style
+from ..style.model import Style
+from ..style.paper import PAPERS
+from ..style.part import Part
+from ..style.remarks import remarks
 from .curriculum import CurriculumKeys, TermText
 from .exercise import ExerciseText, Settings, TextBlock
 from .figures import KitText, LevelsText, PlayersText
@@ -137,30 +136,11 @@ def _model(model: type[BaseModel]) -> dict[str, Any]:
 
 def _describe(model: type[BaseModel], made: dict[str, Any]) -> None:
     """Put what stands under a field's declaration into the schema of its key."""
-    about = _remarks(model)
+    about = remarks(model)
     for name, field in model.model_fields.items():
         said = about.get(name)
         if said and (field.alias or name) in made.get("properties", {}):
             made["properties"][field.alias or name]["description"] = said
-
-
-@cache
-def _remarks(model: type[BaseModel]) -> dict[str, str]:
-    """The text under each field of a model and of those it is based on, by field."""
-    found: dict[str, str] = {}
-    for one in reversed(model.__mro__):
-        if issubclass(one, BaseModel) and one.__module__.startswith(__package__ or ""):
-            found |= dict(_remarks_in(one))
-    return found
-
-
-def _remarks_in(model: type[BaseModel]) -> Iterator[tuple[str, str]]:
-    (written,) = ast.parse(textwrap.dedent(inspect.getsource(model))).body
-    assert isinstance(written, ast.ClassDef)
-    for field, after in zip(written.body, written.body[1:], strict=False):
-        if isinstance(field, ast.AnnAssign) and isinstance(after, ast.Expr) and isinstance(field.target, ast.Name):
-            text = ast.literal_eval(after.value)
-            yield field.target.id, " ".join(text.split())
 
 
 def _book() -> dict[str, Any]:
@@ -205,11 +185,24 @@ def _sequences() -> dict[str, Any]:
 
 def _style() -> dict[str, Any]:
     made = _model(Style)
+    for part in _parts(Style):
+        told = made["$defs"][part.__name__]
+        _describe(part, told)
+        told["properties"] = {key: dict(sorted(one.items())) for key, one in told["properties"].items()}
     del made["properties"]["name"], made["required"]  # the name is its file's
     papers = words(sorted({*PAPERS, *(name.upper() for name in PAPERS)}))
     made["properties"]["paper"] = by_type("object", made["properties"]["paper"], papers)
     made["properties"][BASED_ON] = {**TEXT, "description": "the style from which comes what this one does not say"}
     return made
+
+
+def _parts(whole: type[Part]) -> Iterator[type[Part]]:
+    """The parts that a style, or a part of it, is made of."""
+    for field in whole.model_fields.values():
+        part = field.annotation
+        if isinstance(part, type) and issubclass(part, Part):
+            yield part
+            yield from _parts(part)
 
 
 _MADE: dict[str, Callable[[], dict[str, Any]]] = {

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from ..pattern.bar import Bar
 from ..pattern.stroke import Ornament, Slot
-from ..style.model import Staff
+from ..style.music import Staff
 from .rhythm import write_bar
 from .symbol import Group, Line
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from .pages import DoesNotFit, MissingCharacters, Pages
+from .refusals import DoesNotFit, MissingCharacters
 from .repertoire import described, missing_characters
 
 if TYPE_CHECKING:
@@ -14,11 +14,11 @@ if TYPE_CHECKING:
     from ..compose.sheet import Sheet
     from ..engrave.block import Block
     from ..style import Style
+    from .pages import Pages
 
 __all__ = [
     "DoesNotFit",
     "MissingCharacters",
-    "Pages",
     "described",
     "lay_out",
     "lay_out_curriculum",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from .marks import Mark
-from .pages import DoesNotFit
+from .refusals import DoesNotFit
 
 _PAGE = 100.0
 _KEPT = 1e6

@@ -16,7 +16,7 @@ from ..pattern.counts import Count, counts_of
 from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from ..pattern.stroke import SILENCE, Stroke
-from ..style.model import Counts
+from ..style.music import Counts
 from .faces import cap_height, width_of
 from .marks import Dot, Mark, Words
 from .setting import Setting, points

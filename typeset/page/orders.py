@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..pattern.stroke import Slot
-from ..style.model import Letters
+from ..style.music import Letters
 
 _SILENCE = "–"
 

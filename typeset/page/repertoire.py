@@ -14,7 +14,7 @@ from functools import cache
 from ..style import Style
 from ..style.model import Family
 from .families import CUTS, font_file
-from .pages import MissingCharacters
+from .refusals import MissingCharacters
 
 _SPACES = "\n\r\t"
 _NEVER_PRINTED = {"Cc", "Cf", "Cs", "Co", "Cn"}

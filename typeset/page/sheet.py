@@ -16,9 +16,10 @@ from .chapter import item_pieces
 from .faces import cap_height, width_of
 from .leaf import Leaf, Pageful, in_order
 from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
-from .pages import DoesNotFit, Pages
+from .pages import Pages
 from .paragraph import Look, title_lines
 from .plates import drawn
+from .refusals import DoesNotFit
 from .setting import Setting, points
 from .sign_key import sign_key
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from .breaking import Piece
 from .marks import Mark, moved
-from .pages import DoesNotFit
+from .refusals import DoesNotFit
 from .setting import Setting, points
 
 _LOOSER = 1.2

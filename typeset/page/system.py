@@ -10,7 +10,7 @@ from ..engrave.block import Block
 from .changes import change_marks
 from .lines import Kind, LineOfRows, counting, sticking, under_signs
 from .marks import Begins, Mark, Music, Role
-from .pages import DoesNotFit
+from .refusals import DoesNotFit
 from .setting import Setting, points
 from .stack import Part
 from .writing import WritingLine, writing_line

@@ -8,7 +8,7 @@ from ..compose.book import Book, Chapter, Exercise, Task, Text
 from ..pattern.limb import Limb
 from ..style import Style
 from .families import CUTS
-from .pages import MissingCharacters
+from .refusals import MissingCharacters
 from .repertoire import described, missing_characters
 
 Named = tuple[str, str | None]

@@ -18,7 +18,7 @@ from pypdf.generic import (
 from ..compose.book import Engraving
 from ..engrave.block import Block
 from ..page.pages import Crossing, Pages, Placement
-from ..style.model import Press
+from ..style.paper import Press
 from .boxes import crop_marks, set_boxes
 from .finding import add_links, add_outline, label_pages
 from .forms import Form, FormShelf

@@ -7,7 +7,7 @@ from functools import lru_cache
 from pypdf import PageObject
 from pypdf.generic import NameObject
 
-from ..style.model import Press
+from ..style.paper import Press
 from .ready import Ready, array, real
 
 _POINTS = 72 / 25.4

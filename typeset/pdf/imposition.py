@@ -19,7 +19,7 @@ from pypdf.generic import (
 from ..compose.book import Engraving
 from ..engrave.block import Block
 from ..page.pages import Pages
-from ..style.model import PAPERS, Booklet, Press
+from ..style.paper import PAPERS, Booklet, Press
 from .binding import assembled, facts_of
 from .booklet import Side, creep, saddle_stitched, side_by_side
 from .metadata import describe

@@ -85,7 +85,7 @@ def _profile(file: Path) -> bytes:
 
 
 def _sheet(name: str) -> str:
-    from ..style.model import PAPERS
+    from ..style.paper import PAPERS
 
     if name not in PAPERS:
         raise ValueError(f"there is no paper '{name}'; there are {', '.join(PAPERS)}")

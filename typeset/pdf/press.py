@@ -10,7 +10,7 @@ from pypdf.generic import ArrayObject, DictionaryObject, NameObject, NumberObjec
 from ..compose.book import Engraving
 from ..engrave.block import Block
 from ..page.pages import Pages
-from ..style.model import Press
+from ..style.paper import Press
 from .binding import assembled, facts_of
 from .finding import label_pages
 from .metadata import describe

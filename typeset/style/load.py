@@ -12,7 +12,8 @@ from ..nearest import near
 from ..problem import BookError, Mark, Problem
 from ..shipped import shelf
 from ..text_file import leads_out, short
-from .model import Part, Style
+from .model import Style
+from .part import Part
 from .reading import Route, Tree, read_tree
 
 BASED_ON = "based-on"

@@ -14,7 +14,9 @@ from pydantic.fields import FieldInfo
 
 from ..shipped import shelf
 from .load import BASED_ON, load_style, style_names
-from .model import Part, Style
+from .model import Style
+from .part import Part
+from .remarks import remarks
 
 _OPENING = """\
 # Styles
@@ -78,22 +80,23 @@ def _groups() -> Iterator[str]:
 def _group(key: str, part: type[Part]) -> Iterator[str]:
     yield from (f"### {key}", "", " ".join((part.__doc__ or "").split()), "")
     yield from ("| key | what it may be | unless said | what it does |", _rule(4))
-    for name, info in part.model_fields.items():
-        inner = info.annotation
-        if isinstance(inner, type) and issubclass(inner, Part):
-            yield from (_row(f"{info.alias or name}: {row}", one) for row, one in _keys(inner))
-        else:
-            yield _row(info.alias or name, info)
+    yield from (_row(key, info, about) for key, info, about in _keys(part))
     yield ""
 
 
-def _keys(part: type[Part]) -> Iterator[tuple[str, FieldInfo]]:
+def _keys(part: type[Part], around: str = "") -> Iterator[tuple[str, FieldInfo, str]]:
+    """The keys of a part and of the parts in it, each with its field and what it is for."""
+    about = remarks(part)
     for name, info in part.model_fields.items():
-        yield info.alias or name, info
+        key, inner = f"{around}{info.alias or name}", info.annotation
+        if isinstance(inner, type) and issubclass(inner, Part):
+            yield from _keys(inner, f"{key}: ")
+        else:
+            yield key, info, about.get(name, "")
 
 
-def _row(key: str, info: FieldInfo) -> str:
-    return f"| `{key}` | {_kind(info)} | {_value(info.default)} | {' '.join((info.description or '').split())} |"
+def _row(key: str, info: FieldInfo, about: str) -> str:
+    return f"| `{key}` | {_kind(info)} | {_value(info.default)} | {about} |"
 
 
 def _kind(info: FieldInfo) -> str:
