@@ -18,7 +18,7 @@ from .exchange.spoken import spoken
 from .manuscript import Edition, Manuscript, Reading, read
 from .manuscript.fields import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
-from .page import lay_out_sheets
+from .page import Pages, lay_out_roster, lay_out_sheets
 from .pdf import bind
 from .pipeline import Checked, check_edition, engraved_in
 from .problem import BookError, NotThere, Problem, Weight
@@ -89,7 +89,10 @@ def make_sheet_at(desk: SheetDesk, order: SheetOrder, run: Run) -> Built:
     given = _given(desk.book_for(order.left_handed), order)
     sheet = desk.sheet(given, order.title, order.name, is_left_handed=order.left_handed)
     name = "-".join(filter(None, (desk.manuscript.name, "sheet", file_name(order.name) if order.name else "")))
-    return _printed(name, [sheet], desk, _engraved([sheet], desk, run), desk.warnings(sheet))
+    made = _engraved([sheet], desk, run)
+    with told_in(desk.manuscript.path):
+        pages = lay_out_sheets([sheet], desk.style, made.blocks)
+    return _bound(name, pages, [sheet], desk, made, desk.warnings(sheet))
 
 
 def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handouts:
@@ -117,10 +120,13 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
         raise BookError(sorted(problems, key=lambda one: one.mark))
     made = _engraved(sheets, desk, run)
     names = file_names([sheet.name or "" for sheet in sheets])
+    with told_in(desk.manuscript.path):
+        *alone, together = lay_out_roster(sheets, desk.style, made.blocks, order.two_sided)
     built = [
-        _printed(name, [sheet], desk, made, told) for name, sheet, told in zip(names, sheets, warnings, strict=True)
+        _bound(name, pages, [sheet], desk, made, told)
+        for name, pages, sheet, told in zip(names, alone, sheets, warnings, strict=True)
     ]
-    whole = _printed(TO_PRINT, sheets, desk, made, two_sided=order.two_sided)
+    whole = _bound(TO_PRINT, together, sheets, desk, made)
     return Handouts((*built, whole), tuple(sorted(problems, key=lambda one: one.mark)))
 
 
@@ -148,18 +154,15 @@ def _given(book: Book, order: SheetOrder) -> tuple[Exercise, ...]:
     return tuple(exercise for exercise in found.values() if exercise)
 
 
-def _printed(
+def _bound(
     name: str,
+    pages: Pages,
     sheets: Sequence[Sheet],
     desk: SheetDesk,
     made: Engraved,
     told: Iterable[Problem] = (),
-    *,
-    two_sided: bool = False,
 ) -> Built:
-    """Sheets as a PDF."""
-    with told_in(desk.manuscript.path):
-        pages = lay_out_sheets(sheets, desk.style, made.blocks, two_sided)
+    """The pages of sheets as a PDF."""
     exercises = len({exercise.id for sheet in sheets for exercise in sheet.exercises})
     aloud = partial(spoken, pages.language, lettering=Lettering.of(desk.style))
     return Built(

@@ -12,9 +12,11 @@ import pytest
 from typeset.compose.book import Exercise
 from typeset.compose.sheet import Sheet
 from typeset.compose.specimens import specimens_of
-from typeset.page import lay_out_sheets
+from typeset.page import lay_out_roster, lay_out_sheets, sheet
+from typeset.page.breaking import Piece
+from typeset.page.exercise import exercise_pieces
 from typeset.page.pages import Pages, Place
-from typeset.page.setting import points
+from typeset.page.setting import Setting, points
 from typeset.style import load_style
 
 from .made import an_exercise, fake_block
@@ -120,3 +122,24 @@ def test_a_link_stays_on_its_own_sheet() -> None:
     family = [an_exercise("1.1"), an_exercise("1.2", parent="no-1.1", parent_number="1.1")]
     pages = laid_out(a_sheet(family), a_sheet(family, "Teo"))
     assert [(link.page, link.to.page) for link in pages.links if isinstance(link.to, Place)] == [(0, 0), (1, 1)]
+
+
+def test_a_roster_has_everyones_pages_as_they_are_alone_and_last_all_of_them() -> None:
+    sheets = [a_sheet(some(2), "Mira Okafor"), a_sheet(some(5), "Oskar Fennimoor", mirrored=True)]
+    blocks = {one: fake_block(one) for sheet in sheets for one in sheet.engravings}
+    first, second, both = lay_out_roster(sheets, STYLE, blocks, two_sided=True)
+    assert (first, second) == (laid_out(sheets[0]), laid_out(sheets[1]))
+    assert both == laid_out(*sheets, two_sided=True)
+
+
+def test_an_exercise_on_several_sheets_of_a_roster_is_set_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    set_: list[str] = []
+
+    def counted(exercises: Sequence[Exercise], setting: Setting) -> tuple[Piece, ...]:
+        set_.extend(one.number for one in exercises)
+        return exercise_pieces(exercises, setting)
+
+    monkeypatch.setattr(sheet, "exercise_pieces", counted)
+    sheets = [a_sheet(some(3)), a_sheet(some(4), "Oskar Fennimoor")]
+    lay_out_roster(sheets, STYLE, {one: fake_block(one) for sheet in sheets for one in sheet.engravings})
+    assert sorted(set_) == ["1.1", "1.2", "1.3", "1.4"]

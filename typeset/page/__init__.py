@@ -22,6 +22,7 @@ __all__ = [
     "described",
     "lay_out",
     "lay_out_curriculum",
+    "lay_out_roster",
     "lay_out_sheets",
     "missing_characters",
 ]
@@ -46,5 +47,14 @@ def lay_out_sheets(
 ) -> Pages:
     """Set handouts one after the other; see `sheet.lay_out_sheets`. The library loads when it is called."""
     from .sheet import lay_out_sheets as set_pages
+
+    return set_pages(sheets, style, blocks, two_sided)
+
+
+def lay_out_roster(
+    sheets: Sequence[Sheet], style: Style, blocks: Mapping[Engraving, Block], two_sided: bool = False
+) -> tuple[Pages, ...]:
+    """Set handouts each by itself, and last all; see `sheet.lay_out_roster`. The library loads when called."""
+    from .sheet import lay_out_roster as set_pages
 
     return set_pages(sheets, style, blocks, two_sided)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from functools import partial
 
 from ..compose.book import Chapter, Exercise, Item, Task, Text
 from ..wording.markup import one_line
@@ -16,6 +17,9 @@ from .marks import Anchor, Begins, Entry, Mark, Role, Words
 from .paragraph import Look, title_lines
 from .setting import Setting, points
 from .task import task_pieces
+
+ExerciseSetter = Callable[[tuple[Exercise, ...]], tuple[Piece, ...]]
+"""What sets exercises that share a line."""
 
 _SHORT = 0.25
 """A text between exercises that takes less than this share of a page is not parted."""
@@ -70,9 +74,15 @@ def _title(chapter: Chapter, setting: Setting) -> Piece:
     return Piece(setting.rounded(y - look.leading + size * 0.42), tuple(marks), setting.unit * 3, keeps=True)
 
 
-def item_pieces(items: Iterable[Item], setting: Setting) -> Iterator[Piece]:
-    """Texts, exercises and tasks in order, exercises of one bar side by side."""
+def item_pieces(
+    items: Iterable[Item], setting: Setting, set_exercises: ExerciseSetter | None = None
+) -> Iterator[Piece]:
+    """Texts, exercises and tasks in order, exercises of one bar side by side.
+
+    `set_exercises` may know exercises that it has set in this setting before.
+    """
     items = list(items)
+    set_exercises = set_exercises or partial(exercise_pieces, setting=setting)
     while items:
         item = items.pop(0)
         if isinstance(item, Text):
@@ -81,12 +91,12 @@ def item_pieces(items: Iterable[Item], setting: Setting) -> Iterator[Piece]:
         if isinstance(item, Task):
             first, *rest = task_pieces(item, setting)
         else:
-            together = [item]
             follower = items[0] if items else None
             if isinstance(follower, Exercise) and can_share(item, follower, setting):
-                together.append(follower)
                 items.pop(0)
-            first, *rest = exercise_pieces(together, setting)
+                first, *rest = set_exercises((item, follower))
+            else:
+                first, *rest = set_exercises((item,))
         yield replace(first, starts_page=item.new_page)
         yield from rest
 

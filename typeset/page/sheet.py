@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache, partial
 
 from ..compose.book import Engraving
 from ..compose.sheet import Sheet
@@ -12,7 +13,8 @@ from ..style.model import Style
 from ..wording import wording
 from ..wording.markup import one_line
 from .breaking import Piece, break_pages, shares_of, spread
-from .chapter import item_pieces
+from .chapter import ExerciseSetter, item_pieces
+from .exercise import exercise_pieces
 from .faces import cap_height, width_of
 from .leaf import Leaf, Pageful, in_order
 from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
@@ -53,24 +55,43 @@ def lay_out_sheets(
     `blocks` holds a block for each of their engravings. Raises DoesNotFit where something is wider or taller
     than its room, OutsideError where a typeface is missing.
     """
-    first = sheets[0]
-    words = wording(first.language)
-    pagefuls = [
-        Pageful(tuple(_leaves(sheet, number, Setting(style, words, blocks, sheet.mirrored))), two_sided)
-        for number, sheet in enumerate(sheets)
-    ]
-    return drawn(first, in_order(pagefuls), Setting(style, words, blocks))
+    setting = Setting(style, wording(sheets[0].language), blocks)
+    return _one_after_another(sheets, _set(sheets, setting), setting, two_sided)
 
 
-def _leaves(sheet: Sheet, number: int, setting: Setting) -> Iterator[Leaf]:
+def lay_out_roster(
+    sheets: Sequence[Sheet], style: Style, blocks: Mapping[Engraving, Block], two_sided: bool = False
+) -> tuple[Pages, ...]:
+    """Set handouts each by itself, and last all of them one after the other as `lay_out_sheets` does."""
+    setting = Setting(style, wording(sheets[0].language), blocks)
+    leaves = _set(sheets, setting)
+    alone = (_one_after_another([one], [own], setting) for one, own in zip(sheets, leaves, strict=True))
+    return (*alone, _one_after_another(sheets, leaves, setting, two_sided))
+
+
+def _set(sheets: Sequence[Sheet], setting: Setting) -> tuple[tuple[Leaf, ...], ...]:
+    """The pages of each sheet; an exercise that several of them print is set once."""
+    settings = {mirrored: replace(setting, mirrored=mirrored) for mirrored in (False, True)}
+    setters = {mirrored: cache(partial(exercise_pieces, setting=one)) for mirrored, one in settings.items()}
+    return tuple(tuple(_leaves(one, settings[one.mirrored], setters[one.mirrored])) for one in sheets)
+
+
+def _one_after_another(
+    sheets: Sequence[Sheet], leaves: Sequence[Sequence[Leaf]], setting: Setting, two_sided: bool = False
+) -> Pages:
+    pagefuls = (Pageful(tuple(_own(own, number)), two_sided) for number, own in enumerate(leaves))
+    return drawn(sheets[0], in_order(pagefuls), setting)
+
+
+def _leaves(sheet: Sheet, setting: Setting, set_exercises: ExerciseSetter) -> Iterator[Leaf]:
     """A sheet's pages; what is over goes to notes on its last one, and is not spread between exercises."""
-    pages = _pages((_head(sheet, number, setting), *item_pieces(sheet.exercises, setting)), setting)
+    pages = _pages((_head(sheet, setting), *item_pieces(sheet.exercises, setting, set_exercises)), setting)
     shares = [*shares_of(pages, setting.depth)[:-1], 0.0]
     for index, pieces in enumerate(pages):
         tops = spread(pieces, shares[index], setting.unit)
         marks: list[Mark] = []
         for piece, top in zip(pieces, tops, strict=True):
-            marks += _own(moved(piece.marks, 0, top), number)
+            marks += moved(piece.marks, 0, top)
         if index == len(pages) - 1:
             marks += _foot(sheet, tops[-1] + pieces[-1].height, setting)
         marks += _edges(sheet, index, len(pages), setting)
@@ -85,18 +106,21 @@ def _pages(pieces: Sequence[Piece], setting: Setting) -> Sequence[Sequence[Piece
     return min(ways, key=len)
 
 
-def _own(marks: Iterable[Mark], number: int) -> Iterator[Mark]:
-    """Marks whose anchors and links are this sheet's alone, though others print the same exercises."""
-    for mark in marks:
-        if isinstance(mark, Anchor):
-            yield mark._replace(name=f"{number} {mark.name}")
-        elif isinstance(mark, Link) and not mark.outside:
-            yield mark._replace(to=f"{number} {mark.to}")
-        else:
-            yield mark
+def _own(leaves: Iterable[Leaf], number: int) -> Iterator[Leaf]:
+    """Pages whose anchors and links are this sheet's alone, though others print the same exercises."""
+    for leaf in leaves:
+        yield replace(leaf, marks=tuple(_own_mark(mark, number) for mark in leaf.marks))
 
 
-def _head(sheet: Sheet, number: int, setting: Setting) -> Piece:
+def _own_mark(mark: Mark, number: int) -> Mark:
+    if isinstance(mark, Anchor):
+        return mark._replace(name=f"{number} {mark.name}")
+    if isinstance(mark, Link) and not mark.outside:
+        return mark._replace(to=f"{number} {mark.to}")
+    return mark
+
+
+def _head(sheet: Sheet, setting: Setting) -> Piece:
     """The title, and lines for the name, the date and the goal."""
     style, say = setting.style, setting.words
     size = style.type.chapter * 0.85
