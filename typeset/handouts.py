@@ -18,7 +18,8 @@ from .exchange.spoken import spoken
 from .manuscript import Edition, Manuscript, Reading, read
 from .manuscript.fields import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
-from .page import Pages, lay_out_roster, lay_out_sheets
+from .page import lay_out_roster, lay_out_sheets
+from .page.pages import Pages
 from .pdf import bind
 from .pipeline import Checked, check_edition, engraved_in
 from .problem import BookError, NotThere, Problem, Weight

@@ -1,4 +1,4 @@
-"""What can be made again and is kept between runs: engraved blocks and whole builds.
+"""What can be made again and is kept between runs: engraved blocks, drawn chapters and whole builds.
 
 Each is a file of its own under a key, checked when it is read, so neither a kill nor a damaged disk can put a
 wrong note on paper. What is found is marked as used; at the end of a build what was used least recently goes,
@@ -30,12 +30,12 @@ USUAL_LIMIT = 500
 MOST_BUILDS = 64
 """How many whole builds are kept: each change of a book makes another."""
 
-Kind = Literal["block", "build"]
+Kind = Literal["block", "chapter", "build"]
 
 # How many figures of a key name its folder.
 _FOLDER = 2
 
-_SHELVES: dict[Kind, str] = {"block": "blocks", "build": "builds"}
+_SHELVES: dict[Kind, str] = {"block": "blocks", "chapter": "chapters", "build": "builds"}
 _DIGEST = hashlib.sha256().digest_size
 _MEGABYTE = 1_000_000
 

@@ -13,12 +13,15 @@ from .built import Built, Run
 from .compose import compose
 from .compose.book import Book, Chapter, Engraving, Exercise
 from .compose.single import book_of_one
+from .kept import Shelf
 from .manuscript import Reading, read
 from .manuscript.figures import Figures, read_figures
 from .manuscript.models import Edition, Manuscript
 from .pdf.output import AS_BOOK, Output
 from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of, in_order
 from .proof import proofread
+from .record import program
+from .shipped import store_folder
 from .sound.performance import AS_WRITTEN, Performance
 from .style import Style, load_style
 from .wording.lettering import Lettering
@@ -216,14 +219,16 @@ def _to_paper(whole: ToSet, run: Run, output: Output = AS_BOOK) -> tuple[bytes, 
     """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
     from .exchange.spoken import spoken
     from .page import lay_out
+    from .page.keeping import Keep
     from .pdf import bind
     from .unset import told_of
 
     manuscript, book, style = whole
     aloud = partial(spoken, book.language, lettering=Lettering.of(style))
+    keep = None if run.fresh else Keep(Shelf.under(store_folder(), "chapter"), program())
     with told_of(manuscript, book.exercises, book.tasks):
         engraved = engraved_in(style, book.engravings, run)
-        pages = lay_out(book, style, engraved.blocks)
+        pages = lay_out(book, style, engraved.blocks, keep)
         pdf = bind(pages, engraved.blocks, style, aloud, output)
     return pdf, len(pages.labels), engraved
 

@@ -12,14 +12,15 @@ from typeset.page.faces import load, width_of
 from typeset.page.families import CUTS
 from typeset.page.kerning import kerning_of
 from typeset.page.marks import Begins, Role, Words
+from typeset.page.pen import drawn
 
 SERIF = "SourceSerifPro-Regular"
 FONTS = [font for cuts in CUTS.values() for font in (cuts.light, cuts.regular, cuts.italic, cuts.strong)]
 
 
-def drawn(words: str, font: str = SERIF, size: float = 20.0) -> pdfplumber.page.Page:
+def page_of(words: str, font: str = SERIF, size: float = 20.0) -> pdfplumber.page.Page:
     press = Press(400, 100, SERIF)
-    press.page([Begins(Role.TEXT), Words(10, 50, words, font, size)], 0, 0)
+    press.page(drawn([Begins(Role.TEXT), Words(10, 50, words, font, size)]), 0, 0)
     return pdfplumber.open(io.BytesIO(press.pdf())).pages[0]
 
 
@@ -31,7 +32,7 @@ def test_every_shipped_face_draws_a_v_towards_an_a(font: str) -> None:
 
 @pytest.mark.parametrize("words", ["Tomorrow", "AV To We Ty", "“Yard” P. V.", "Fünf Löwen, Öfen"])
 def test_lines_are_broken_by_the_widths_that_are_drawn(words: str) -> None:
-    chars = drawn(words).chars
+    chars = page_of(words).chars
     last = max(one["x1"] for one in chars if one["text"] != " ")
     assert last - 10 == pytest.approx(width_of(words, SERIF, 20), abs=0.05)
 
@@ -44,7 +45,7 @@ def test_words_are_as_long_together_as_one_by_one() -> None:
 
 
 def test_kerned_words_are_read_as_they_were_written() -> None:
-    assert drawn("AV Type, To. We’ll fly “Yonder”").extract_text() == "AV Type, To. We’ll fly “Yonder”"
+    assert page_of("AV Type, To. We’ll fly “Yonder”").extract_text() == "AV Type, To. We’ll fly “Yonder”"
 
 
 def test_figures_stay_under_each_other() -> None:

@@ -6,11 +6,11 @@ import sys
 
 import pytest
 
-from typeset.page.draw import Press
 from typeset.page.faces import load
 from typeset.page.families import CUTS
 from typeset.page.marks import Words
 from typeset.page.paragraph import Look
+from typeset.page.pen import drawn
 from typeset.page.refusals import MissingCharacters
 from typeset.page.repertoire import characters_of, described, missing_characters
 from typeset.wording import wording
@@ -76,12 +76,11 @@ def test_every_phrase_of_ours_can_be_printed_in_every_face(language: str, family
 
 
 def test_nothing_is_drawn_that_its_font_has_no_glyph_for() -> None:
-    press = Press(100, 100, "Lato-Regular")
-    press.page([Words(0, 0, "ça va", "Lato-Regular", 10)], 0, 0)
+    drawn([Words(0, 0, "ça va", "Lato-Regular", 10)])
     with pytest.raises(
         MissingCharacters, match=r"'Привет': Lato-Regular cannot print П \(CYRILLIC CAPITAL LETTER PE"
     ):
-        press.page([Words(0, 0, "Привет", "Lato-Regular", 10)], 0, 0)
+        drawn([Words(0, 0, "Привет", "Lato-Regular", 10)])
 
 
 def test_asking_does_not_load_the_typesetting_library() -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from typeset.page.draw import Press
 from typeset.page.marks import Begins, Dot, Role, Words
+from typeset.page.pen import drawn
 from typeset.page.repertoire import characters_of
 
 FONT = "SourceSerifPro-Regular"
@@ -20,7 +21,7 @@ LETTERS = "".join(
 
 def page_of(*marks: Words | Dot) -> pdfplumber.page.Page:
     press = Press(6000, 100, FONT)
-    press.page([Begins(Role.TEXT), *marks], 0, 0)
+    press.page(drawn([Begins(Role.TEXT), *marks]), 0, 0)
     return pdfplumber.open(io.BytesIO(press.pdf())).pages[0]
 
 
@@ -38,8 +39,8 @@ def test_letters_of_two_parts_stand_beside_each_other() -> None:
 def test_the_same_words_in_another_size_and_ink_are_drawn_in_those() -> None:
     looks = [(10.0, 100.0), (12.0, 100.0), (12.0, 40.0)]
     chars = page_of(*(Words(10, 50, "T", FONT, size, ink) for size, ink in looks)).chars
-    drawn = [(char["size"], char["non_stroking_color"]) for char in chars if char["text"] == "T"]
-    assert drawn == [(10, (0,)), (12, (0,)), (12, (0.6,))]
+    found = [(char["size"], char["non_stroking_color"]) for char in chars if char["text"] == "T"]
+    assert found == [(10, (0,)), (12, (0,)), (12, (0.6,))]
 
 
 def test_a_dot_is_round() -> None:

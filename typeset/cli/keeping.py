@@ -34,6 +34,7 @@ def store(
     rows = {
         "folder": f"{folder} (another: {STORE_VARIABLE})",
         "systems": _amount([one for one in kept if one.kind == "block"], "system"),
+        "chapters": _amount([one for one in kept if one.kind == "chapter"], "drawn chapter"),
         "books": _amount([one for one in kept if one.kind == "build"], "finished build"),
         "limit": f"{limit() // 1_000_000} MB (another: {LIMIT_VARIABLE})",
     }

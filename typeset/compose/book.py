@@ -252,6 +252,14 @@ class Chapter:
         """The tasks alone."""
         return tuple(item for item in self.items if isinstance(item, Task))
 
+    @cached_property
+    def engravings(self) -> tuple[Engraving, ...]:
+        """Everything to engrave for it, each once: its exercises, what its tasks ask, and their answers."""
+        exercises = (system for exercise in self.exercises for system in exercise.systems)
+        asked = (system for task in self.tasks for systems in task.asked for system in systems)
+        answers = (system for task in self.tasks for exercise in task.of for system in exercise.systems)
+        return tuple(dict.fromkeys((*exercises, *asked, *answers)))
+
 
 @dataclass(frozen=True)
 class Book:
@@ -306,8 +314,6 @@ class Book:
     @cached_property
     def engravings(self) -> tuple[Engraving, ...]:
         """Everything to engrave, each once, in the order of the pages."""
-        exercises = (system for exercise in self.exercises for system in exercise.systems)
-        asked = (system for task in self.tasks for systems in task.asked for system in systems)
-        answers = (system for task in self.tasks for exercise in task.of for system in exercise.systems)
+        music = (engraving for chapter in self.chapters for engraving in chapter.engravings)
         signs = (sign.system for sign in self.signs)
-        return tuple(dict.fromkeys((*exercises, *asked, *answers, *self.specimens, *signs)))
+        return tuple(dict.fromkeys((*music, *self.specimens, *signs)))

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from ..compose.sheet import Sheet
     from ..engrave.block import Block
     from ..style import Style
+    from .keeping import Keep
     from .pages import Pages
 
 __all__ = [
@@ -28,11 +29,11 @@ __all__ = [
 ]
 
 
-def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:
+def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block], keep: Keep | None = None) -> Pages:
     """Set a book in a style; see `layout.lay_out`. The typesetting library loads when it is called."""
     from .layout import lay_out as set_pages
 
-    return set_pages(book, style, blocks)
+    return set_pages(book, style, blocks, keep)
 
 
 def lay_out_curriculum(curriculum: Curriculum, style: Style) -> Pages:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 
 from ..compose.book import Book, Chapter, Engraving
 from ..engrave.block import Block
@@ -17,9 +18,10 @@ from .drum_key import drum_key
 from .family import family
 from .front import imprint, title_page
 from .index import index
+from .keeping import Keep
 from .leaf import Leaf, Pageful, Section, in_order, pageful_of
 from .pages import Pages
-from .plates import drawn
+from .plates import pages_of
 from .practice_log import practice_log
 from .reading import how_to_read
 from .setting import Setting
@@ -28,8 +30,8 @@ from .texts import refuse_missing, style_texts, texts_of
 Numbers = Mapping[str, int]
 """The page, from 1, of each anchor."""
 
-Chapters = dict[Chapter, Pageful]
-"""The pages of chapters."""
+SetChapter = Callable[[Chapter, Setting], Pageful]
+"""Gives the pages of a chapter in a setting."""
 
 _MOST_PASSES = 5
 
@@ -52,14 +54,26 @@ NUMBERED: dict[str, Callable[[Book, Numbers, Setting], Section]] = {
 """The parts that do."""
 
 
-def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Pages:
+def lay_out(book: Book, style: Style, blocks: Mapping[Engraving, Block], keep: Keep | None = None) -> Pages:
     """Set a book in a style: everything on its pages but the engraved music, which is placed by reference.
 
-    `blocks` holds a block for each of the book's engravings. Raises DoesNotFit where something is wider
-    or taller than its room, MissingCharacters where the faces lack one, OutsideError where a face is missing.
+    `blocks` holds a block for each of the book's engravings. Chapters that `keep` has are not set again. Raises
+    DoesNotFit where something is wider or taller than its room, MissingCharacters where the faces lack one,
+    OutsideError where a face is missing.
     """
     setting = setting_of(book, style, blocks)
-    return drawn(book, leaves_of(book, setting), setting)
+    # How large fitted paper is depends on what is set on it.
+    chapters = set_chapter if keep is None or style.paper.fitted else partial(_found_or_set, keep)
+    return pages_of(book, leaves_of(book, setting, chapters), setting)
+
+
+def set_chapter(chapter: Chapter, setting: Setting) -> Pageful:
+    """A chapter's pages, set now."""
+    return pageful_of(chapter_section(chapter, setting), setting)
+
+
+def _found_or_set(keep: Keep, chapter: Chapter, setting: Setting) -> Pageful:
+    return keep.get(chapter, setting) or keep.put(chapter, setting, set_chapter(chapter, setting))
 
 
 def setting_of(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> Setting:
@@ -68,16 +82,12 @@ def setting_of(book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> S
     return Setting(style, wording(book.language), blocks, book.mirrored, book.for_teacher)
 
 
-def leaves_of(book: Book, setting: Setting, kept: Chapters | None = None) -> tuple[Leaf, ...]:
+def leaves_of(book: Book, setting: Setting, chapters: SetChapter = set_chapter) -> tuple[Leaf, ...]:
     """The pages with the page numbers they print, which can move what stands after them once or twice.
 
     What comes after others is set with their numbers at once, and what comes before them is set again.
-    `kept` holds the pages of chapters that were set in this setting before; it is brought up to this book.
     """
-    kept = {} if kept is None else kept
-    makers = tuple(_makers(book, setting, kept))
-    for gone in kept.keys() - set(book.chapters):
-        del kept[gone]
+    makers = tuple(_makers(book, setting, chapters))
     numbers: dict[str, int] = {}
     for _ in range(_MOST_PASSES):
         former = dict(numbers)
@@ -87,10 +97,10 @@ def leaves_of(book: Book, setting: Setting, kept: Chapters | None = None) -> tup
     return leaves
 
 
-def _makers(book: Book, setting: Setting, kept: Chapters) -> Iterator[Callable[[Numbers], Pageful]]:
+def _makers(book: Book, setting: Setting, chapters: SetChapter) -> Iterator[Callable[[Numbers], Pageful]]:
     """For each part of the book in its order, what makes its pages once the page numbers are known."""
     yield from (_maker(name, book, setting) for name in book.front if name in PLAIN or name in NUMBERED)
-    yield from (_kept(chapter, setting, kept) for chapter in book.chapters)
+    yield from (_always(chapters(chapter, setting.anywhere)) for chapter in book.chapters)
     yield from (_maker(name, book, setting) for name in book.back if name in PLAIN or name in NUMBERED)
 
 
@@ -98,12 +108,6 @@ def _maker(name: str, book: Book, setting: Setting) -> Callable[[Numbers], Pagef
     if name in PLAIN:
         return _always(pageful_of(PLAIN[name](book, setting), setting))
     return _Numbered(lambda numbers: pageful_of(NUMBERED[name](book, numbers, setting), setting))
-
-
-def _kept(chapter: Chapter, setting: Setting, kept: Chapters) -> Callable[[Numbers], Pageful]:
-    if chapter not in kept:
-        kept[chapter] = pageful_of(chapter_section(chapter, setting), setting)
-    return _always(kept[chapter])
 
 
 def _always(pageful: Pageful) -> Callable[[Numbers], Pageful]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from .breaking import Piece, break_pages, shares_of, spread
 from .faces import width_of
-from .marks import Anchor, Begins, Mark, Role, Words, moved
+from .marks import NOTHING, Anchor, Begins, Drawn, Mark, Role, Words, moved
 from .setting import Setting, points
 
 
@@ -26,7 +26,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """A page: its marks from the text block's top left corner; none on a blank page.
+    """A page: its marks from the text block's top left corner, or all of them `drawn`; neither on a blank page.
 
     `opens` is true for the first page of its section.
     """
@@ -36,6 +36,7 @@ class Leaf:
     opens: bool = False
     bare: bool = False
     names: tuple[str, ...] = field(default=(), compare=False)
+    drawn: Drawn = NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +97,7 @@ def is_right(number: int) -> bool:
 
 def furniture(leaf: Leaf, number: int, title: str, author: str, setting: Setting) -> tuple[Mark, ...]:
     """The running head and the page number of a page, on its outer side, from the text block's top left."""
-    if leaf.bare or not leaf.marks:
+    if leaf.bare or not (leaf.marks or leaf.drawn.content):
         return ()
     style = setting.style
     font, size, ink = setting.letters.regular, style.type.small, style.greys.quiet

@@ -231,6 +231,24 @@ class Begins(NamedTuple):
 Mark = Words | Rule | Dot | Box | Curve | Music | Code | Link | Anchor | Entry | Begins
 
 
+class Drawn(NamedTuple):
+    """Marks as they are drawn: the operators of a PDF's page, and what cannot be told from those.
+
+    `sections` are the parts of it in the order in which they are read, numbered from 0 in `content`; `music` and
+    `links` stand in the section of that number. `glyphs` are the characters used of each font.
+    """
+
+    content: str
+    sections: tuple[Begins, ...] = ()
+    music: tuple[tuple[Music, int], ...] = ()
+    links: tuple[tuple[Link, int], ...] = ()
+    places: tuple[Anchor | Entry, ...] = ()
+    glyphs: tuple[tuple[str, str], ...] = ()
+
+
+NOTHING = Drawn("")
+
+
 def moved(marks: Iterable[Mark], right: float = 0.0, down: float = 0.0) -> tuple[Mark, ...]:
     """The same marks somewhere else."""
     return tuple([mark.moved(right, down) for mark in marks])

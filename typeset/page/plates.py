@@ -10,8 +10,9 @@ from ..wording.markup import one_line
 from .draw import Press
 from .extent import extent
 from .leaf import Leaf, filled_up, furniture, is_right
-from .marks import Mark
+from .marks import NOTHING, Drawn, Mark
 from .pages import Pages
+from .pen import drawn
 from .setting import Setting, points
 
 
@@ -37,14 +38,18 @@ class Titled(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A page ready to be drawn: its marks, and how many points in and down its text block begins."""
+    """A page ready to be drawn: its marks, and how many points in and down its text block begins.
+
+    What is `drawn` already stands before them.
+    """
 
     marks: tuple[Mark, ...]
     left: float
     top: float
+    drawn: Drawn = NOTHING
 
 
-def drawn(book: Titled, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
+def pages_of(book: Titled, leaves: tuple[Leaf, ...], setting: Setting) -> Pages:
     """The pages with their running heads and numbers, and what a reader's program is told of them."""
     leaves = filled_up(leaves, setting.style.press.pages_multiple)
     return printed(book, tuple(plates_of(book, leaves, setting)), page_size(leaves, setting), setting)
@@ -59,7 +64,7 @@ def plates_of(book: Titled, leaves: Sequence[Leaf], setting: Setting) -> Iterato
     for number, leaf in enumerate(leaves, start=1):
         left = inner if is_right(number) or setting.is_cut else width - inner - setting.measure
         marks = (*leaf.marks, *furniture(leaf, number, title, author, setting))
-        yield Plate(marks, left, points(style.margins.top))
+        yield Plate(marks, left, points(style.margins.top), leaf.drawn)
 
 
 def printed(book: Titled, plates: Sequence[Plate], size: tuple[float, float], setting: Setting) -> Pages:
@@ -67,7 +72,7 @@ def printed(book: Titled, plates: Sequence[Plate], size: tuple[float, float], se
     width, height = size
     press = Press(width, height, setting.text.regular)
     for plate in plates:
-        press.page(plate.marks, plate.left, plate.top)
+        press.page(drawn(plate.marks, plate.drawn), plate.left, plate.top)
     return Pages(
         pdf=press.pdf(),
         width=width,

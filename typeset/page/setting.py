@@ -8,7 +8,8 @@ from functools import cached_property
 
 from ..compose.book import Engraving
 from ..engrave.block import Block
-from ..style.model import Style
+from ..style.model import Running, Style
+from ..style.paper import Booklet, Margins, Press
 from ..wording import Wording
 from ..wording.sides import with_sides
 from .families import CUTS, Cuts
@@ -67,6 +68,20 @@ class Setting:
     def text_width(self) -> float:
         """The longest line of running text."""
         return min(self.measure, points(self.style.type.text_width))
+
+    @cached_property
+    def anywhere(self) -> Setting:
+        """The same without what only says where a text block stands on its page, and what stands around it.
+
+        Chapters are set in it: two styles that differ in nothing else set them alike.
+        """
+        style, margins = self.style, self.style.margins
+        beside = min(style.spacing.gap, margins.outer, margins.inner)
+        nowhere = Margins(inner=beside, outer=beside).model_copy(
+            update={"top": 0.0, "bottom": margins.top + margins.bottom}
+        )
+        plain = {"name": "", "margins": nowhere, "running": Running(), "press": Press(), "booklet": Booklet()}
+        return replace(self, style=style.model_copy(update=plain))
 
     @property
     def hyphened(self) -> str | None:

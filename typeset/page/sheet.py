@@ -20,7 +20,7 @@ from .leaf import Leaf, Pageful, in_order
 from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
 from .pages import Pages
 from .paragraph import Look, title_lines
-from .plates import drawn
+from .plates import pages_of
 from .refusals import DoesNotFit
 from .setting import Setting, points
 from .sign_key import sign_key
@@ -80,7 +80,7 @@ def _one_after_another(
     sheets: Sequence[Sheet], leaves: Sequence[Sequence[Leaf]], setting: Setting, two_sided: bool = False
 ) -> Pages:
     pagefuls = (Pageful(tuple(_own(own, number)), two_sided) for number, own in enumerate(leaves))
-    return drawn(sheets[0], in_order(pagefuls), setting)
+    return pages_of(sheets[0], in_order(pagefuls), setting)
 
 
 def _leaves(sheet: Sheet, setting: Setting, set_exercises: ExerciseSetter) -> Iterator[Leaf]:

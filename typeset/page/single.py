@@ -6,11 +6,11 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from ..compose.book import Book, Engraving
+from ..compose.book import Book, Chapter, Engraving
 from ..engrave.block import Block
 from ..style.model import Style
-from .layout import Chapters, leaves_of, setting_of
-from .leaf import filled_up
+from .layout import leaves_of, set_chapter, setting_of
+from .leaf import Pageful, filled_up
 from .notes import Head, NotedSystem, heads_of, noted_systems
 from .pages import Pages
 from .plates import Plate, page_size, plates_of, printed
@@ -58,7 +58,7 @@ class Typesetter:
 
     made_by: str = ""
     _setting: Setting | None = None
-    _chapters: Chapters = field(default_factory=dict)
+    _chapters: dict[Chapter, Pageful] = field(default_factory=dict)
     _keys: dict[Plate, str] = field(default_factory=dict)
 
     def pages(self, book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> SinglePages:
@@ -67,7 +67,8 @@ class Typesetter:
         if self._setting is None or replace(self._setting, blocks=blocks) != setting:
             self._chapters, self._keys = {}, {}
         self._setting = setting
-        leaves = filled_up(leaves_of(book, setting, self._chapters), style.press.pages_multiple)
+        leaves = filled_up(leaves_of(book, setting, self._chapter), style.press.pages_multiple)
+        self._chapters = {chapter: self._chapters[chapter] for chapter in book.chapters}
         plates, size = tuple(plates_of(book, leaves, setting)), page_size(leaves, setting)
         about = f"{self.made_by}{style.model_dump_json()}{size}"
         self._keys = {plate: self._keys.get(plate) or _key(plate, about) for plate in plates}
@@ -81,6 +82,11 @@ class Typesetter:
             _plates=plates,
             _setting=setting,
         )
+
+    def _chapter(self, chapter: Chapter, setting: Setting) -> Pageful:
+        if chapter not in self._chapters:
+            self._chapters[chapter] = set_chapter(chapter, setting)
+        return self._chapters[chapter]
 
 
 def _key(plate: Plate, about: str) -> str:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import cache
 from itertools import groupby
 
-from reportlab.pdfbase.pdfdoc import PDFDocument
-
-from .faces import load
+from .codes import codes_of, name_of
 from .kerning import kerning_of
 from .repertoire import refuse_uncovered
 
@@ -16,43 +15,24 @@ _ESCAPED = {code: chr(code) if 32 <= code < 127 else f"\\{code:03o}" for code in
 }
 
 
-class Strings:
-    """How words are shown in one document, whose fonts get their glyphs as words are asked for."""
+def shown(words: str, font: str, size: float, ending: str = "") -> str:
+    """The operators that show words in a font, and what ends them, which is not kerned.
 
-    def __init__(self, document: PDFDocument) -> None:
-        self._document = document
-        self._fonts: dict[str, _Codes] = {}
-
-    def shown(self, words: str, font: str, size: float, ending: str = "") -> str:
-        """The operators that show words in a font, and what ends them, which is not kerned.
-
-        Raises MissingCharacters where the font lacks one.
-        """
-        refuse_uncovered(words, font)
-        known = self._fonts.get(font) or self._fonts.setdefault(font, _Codes(font, self._document))
-        codes = [known[character] for character in words + ending]
-        kerning = dict(kerning_of(words, font))
-        return " ".join(
-            f"/{known.part(number)} {size:.2f} Tf {_operator(codes, places, kerning)}"
-            for number, places in _runs(codes)
-        )
+    Raises MissingCharacters where the font lacks one.
+    """
+    refuse_uncovered(words, font)
+    known = _written(font)
+    codes = [known[character] for character in words + ending]
+    kerning = dict(kerning_of(words, font))
+    return " ".join(
+        f"/{name_of(font, part)} {size:.2f} Tf {_operator(codes, places, kerning)}" for part, places in _runs(codes)
+    )
 
 
-class _Codes(dict[str, tuple[int, str]]):
-    """For each character the part of a font that has its glyph, and the glyph's code there as it is written."""
-
-    def __init__(self, font: str, document: PDFDocument) -> None:
-        super().__init__()
-        self._font, self._document = load(font), document
-
-    def __missing__(self, character: str) -> tuple[int, str]:
-        ((part, code),) = self._font.splitString(character, self._document)
-        self[character] = found = part, _ESCAPED[code[0]]
-        return found
-
-    def part(self, number: int) -> str:
-        """What a part of the font is called in a page's content."""
-        return str(self._font.getSubsetInternalName(number, self._document)).lstrip("/")
+@cache
+def _written(font: str) -> Mapping[str, tuple[int, str]]:
+    """For each character the part of a font that has it, and its code there as it is written."""
+    return {character: (part, _ESCAPED[byte]) for character, (part, byte) in codes_of(font).items()}
 
 
 def _runs(codes: Sequence[tuple[int, str]]) -> list[tuple[int, range]]:

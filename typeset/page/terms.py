@@ -9,7 +9,7 @@ from .leaf import in_order, pageful_of
 from .map import curriculum_map
 from .pages import Pages
 from .plan import term_plan
-from .plates import drawn
+from .plates import pages_of
 from .setting import Setting
 
 
@@ -21,4 +21,4 @@ def lay_out_curriculum(curriculum: Curriculum, style: Style) -> Pages:
     setting = Setting(style, wording(curriculum.language), {})
     plans = (term_plan(curriculum, number, setting) for number in range(1, len(curriculum.terms) + 1))
     sections = (curriculum_map(curriculum, setting), *plans)
-    return drawn(curriculum, in_order(pageful_of(section, setting) for section in sections), setting)
+    return pages_of(curriculum, in_order(pageful_of(section, setting) for section in sections), setting)
