@@ -99,9 +99,10 @@ def test_a_block_that_is_shown_twice_is_one_form(finished: list[bytes]) -> None:
 def test_colours_become_as_bright_greys() -> None:
     assert grey(b"0 0 0 rg 1 1 1 RG\n") == b"0 g 1 G\n"
     assert grey(b"/a0 gs 1 0 0 rg") == b"0.2126 g"
+    assert grey(b"q 12 0 0\n0 rg\n0 1 0 RG 5 w") == b"q 12 0 g\n0.7152 G 5 w"
 
 
-@pytest.mark.parametrize("content", [b"/Im0 Do", b"0 0 0 1 k", b"/Pattern cs"])
+@pytest.mark.parametrize("content", [b"/Im0 Do", b"0 0 0 1 k", b"/Pattern cs", b"0 0 rg", b"/a0 gs\nBI"])
 def test_what_cannot_be_made_grey_is_refused(content: bytes) -> None:
     with pytest.raises(FormError, match="cannot be made grey"):
         grey(content)
@@ -115,6 +116,7 @@ def test_steps_from_glyph_to_glyph_stay_fine_for_they_count_in_sizes_of_the_font
     assert rounded(b"17.574803 0 0 -17.574803 1.2345 2 Tm 0.162921 1.29357\nTd") == (
         b"17.57 0 0 -17.57 1.23 2 Tm 0.16292 1.29357 Td"
     )
+    assert rounded(b"0 -0.250047 Td 0.162921 2 Td 1.2345 w") == b"0 -0.25005 Td 0.16292 2 Td 1.23 w"
 
 
 def test_a_block_that_was_not_finished_is_refused() -> None:

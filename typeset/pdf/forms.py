@@ -11,9 +11,8 @@ import io
 import json
 import re
 import threading
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 from pypdf import PageObject, PdfReader, PdfWriter
@@ -28,18 +27,20 @@ from pypdf.generic import (
     StreamObject,
 )
 
-from .streams import plain, serial, stream_of
+from .streams import bytes_of, plain, stream_of
 
-_COLOUR = re.compile(rb"(?<!\S)([\d.]+)\s+([\d.]+)\s+([\d.]+)\s+(rg|RG)(?!\S)")
-_OPAQUE = re.compile(rb"(?<!\S)/\S+\s+gs(?!\S)\s?")
-_UNWELCOME = re.compile(rb"(?<!\S)(rg|RG|k|K|cs|CS|sc|SC|scn|SCN|sh|gs|Do|BI)(?!\S)")
+_COLOUR = re.compile(rb"\s(rg|RG)(?!\S)")
+_RGB = re.compile(rb"([\d.]+)\s+([\d.]+)\s+([\d.]+)$")
+_LONGEST_RGB = 64
+_OPACITY = re.compile(rb"/\S+\s+gs(?!\S)\s?")
+_UNWELCOME = frozenset(b"rg RG k K cs CS sc SC scn SCN sh gs Do BI".split())
 
 # How bright red, green and blue look (ITU-R BT.709, 1990).
 _BRIGHTNESS = (0.2126, 0.7152, 0.0722)
 
 # Two decimals of a point are 3.5 micrometres, finer than any printer. A step from glyph to glyph is counted
 # in sizes of the font, twenty times as large, and such steps add up.
-_STEP = re.compile(rb"(?<!\S)(-?[\d.]+)\s+(-?[\d.]+)\s+Td|(?<![\w.])-?\d*\.\d{3,}")
+_FINE = re.compile(rb"(?<![\w.])(-?\d*\.\d{3,}(?:(?:\s+-?[\d.]+)?\s+Td)?)")
 _DECIMALS, _STEP_DECIMALS = 2, 5
 
 # A finished block's last line, a comment to any reader of PDF: where the shelf finds everything.
@@ -56,7 +57,7 @@ def finish(pdf: bytes, page: int, size: tuple[float, float]) -> bytes:
     Pages are counted from 0; -1 is the last. Raises FormError when something stands on it that is neither line,
     shape nor letter.
     """
-    whole = _taken_apart(pdf, threading.get_ident())
+    whole = _OWN.taken_apart(pdf)
     found = whole.pages[page]
     contents = found.get_contents()
     content = stream_of(rounded(grey(contents.get_data() if contents is not None else b"")))
@@ -64,7 +65,7 @@ def finish(pdf: bytes, page: int, size: tuple[float, float]) -> bytes:
     box = f"0 0 {size[0]:g} {size[1]:g}"
     leaf = f"<< /Type /Page /Parent 2 0 R /MediaBox [{box}] /Resources {fonts.resources} /Contents 4 0 R >>"
     before = (b"<< /Type /Catalog /Pages 2 0 R >>", b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>", leaf.encode())
-    kept = plain((*before, serial(content), *fonts.objects))
+    kept = plain((*before, bytes_of(content), *fonts.objects))
     index = {
         "box": [0.0, 0.0, *map(float, size)],
         "content": [kept.index(content._data), len(content._data)],
@@ -102,14 +103,25 @@ class _Whole:
         return self._copied[key]
 
 
-@lru_cache(8)
-def _taken_apart(pdf: bytes, thread: int) -> _Whole:
-    """A PDF as one thread reads it: a batch's blocks are finished one after the other, and some batches at once.
+class _Own(threading.local):
+    """The PDF that a thread took apart last: it finishes the blocks of a batch one after the other.
 
-    Two batches may be the same, such as a snare's sample and a plain stroke's, and pypdf's readers are not for
-    several threads.
+    Each has its own, for pypdf's readers are not for several threads, and two batches may be the same, such as a
+    snare's sample and a plain stroke's.
     """
-    return _Whole(pdf)
+
+    pdf = b""
+    whole: _Whole
+
+    def taken_apart(self, pdf: bytes) -> _Whole:
+        """A PDF, taken apart by this thread, now or the last time it asked."""
+        if self.pdf != pdf:
+            self.whole = _Whole(pdf)
+            self.pdf = pdf
+        return self.whole
+
+
+_OWN = _Own()
 
 
 def _copied(found: Mapping[str, PdfObject]) -> _Fonts:
@@ -118,39 +130,62 @@ def _copied(found: Mapping[str, PdfObject]) -> _Fonts:
         writer._add_object(NullObject())
     references = {name: _copy(font, writer) for name, font in found.items()}
     return _Fonts(
-        objects=tuple(serial(thing) for thing in writer._objects[_BEFORE_FONTS:] if thing is not None),
-        resources=serial(_resources(references)).decode("latin-1"),
+        objects=tuple(bytes_of(thing) for thing in writer._objects[_BEFORE_FONTS:] if thing is not None),
+        resources=bytes_of(_resources(references)).decode("latin-1"),
         digests={name: _digest(font).hex() for name, font in found.items()},
     )
 
 
 def grey(content: bytes) -> bytes:
     """A content stream with its RGB colours as greys and its opacity left out. Raises FormError."""
-    content = _OPAQUE.sub(b"", _COLOUR.sub(_grey_operator, content))
-    found = _UNWELCOME.search(content)
-    if found:
-        raise FormError(f"an engraved block has an operator '{found[1].decode()}' that cannot be made grey")
+    content = _OPACITY.sub(b"", b"".join(_greyed(content)))
+    unwelcome = _UNWELCOME.intersection(content.split())
+    if unwelcome:
+        raise FormError(f"an engraved block has an operator '{min(unwelcome).decode()}' that cannot be made grey")
     return content
 
 
-def _grey_operator(found: re.Match[bytes]) -> bytes:
-    level = sum(share * float(found[index + 1]) for index, share in enumerate(_BRIGHTNESS))
-    return f"{level:.4g} {'g' if found[4] == b'rg' else 'G'}".encode()
+def _greyed(content: bytes) -> Iterator[bytes]:
+    """A content stream in pieces. Its few colours are found by what ends them, for it is full of numbers."""
+    start = 0
+    for operator in _COLOUR.finditer(content):
+        end = operator.start()
+        rgb = _RGB.search(content, max(start, end - _LONGEST_RGB), end)
+        if rgb:
+            yield content[start : rgb.start()]
+            level = sum(share * float(one) for share, one in zip(_BRIGHTNESS, rgb.groups(), strict=True))
+            yield b"%s %s" % (f"{level:.4g}".encode(), b"g" if operator[1] == b"rg" else b"G")
+            start = operator.end()
+    yield content[start:]
 
 
 def rounded(content: bytes) -> bytes:
     """A content stream with its numbers as fine as they can be printed, and no finer."""
-    return _STEP.sub(_shorter, content)
+    pieces = _FINE.split(content)
+    pieces[1::2] = map(_SHORTER.__getitem__, pieces[1::2])
+    return b"".join(pieces)
 
 
-def _shorter(found: re.Match[bytes]) -> bytes:
-    if found[1]:
-        return b"%s %s Td" % (_decimal(found[1], _STEP_DECIMALS), _decimal(found[2], _STEP_DECIMALS))
-    return _decimal(found[0], _DECIMALS)
+class _Shorter(dict[bytes, bytes]):
+    """Numbers, and steps from glyph to glyph, no finer than they can be printed: a block has the same ones again
+    and again."""
+
+    def __missing__(self, written: bytes) -> bytes:
+        if len(self) >= _MOST_KNOWN:
+            self.clear()
+        *numbers, last = written.split()
+        if last == b"Td":
+            shorter = b" ".join((*(_decimal(number, _STEP_DECIMALS) for number in numbers), last))
+        else:
+            shorter = _decimal(last, _DECIMALS)
+        self[written] = shorter
+        return shorter
 
 
-# A block has the same heights and thicknesses over and over.
-@lru_cache(1 << 16)
+_SHORTER = _Shorter()
+_MOST_KNOWN = 1 << 16
+
+
 def _decimal(number: bytes, decimals: int) -> bytes:
     shorter = f"{float(number):.{decimals}f}".rstrip("0").rstrip(".")
     return b"0" if shorter in ("-0", "") else shorter.encode()

@@ -42,7 +42,7 @@ def stream_of(data: bytes) -> StreamObject:
 
 
 def plain(objects: Sequence[bytes]) -> bytes:
-    """A small file of objects as `serial` writes them, numbered from 1; the first is its catalog."""
+    """A small file of objects as `bytes_of` writes them, numbered from 1; the first is its catalog."""
     out = io.BytesIO()
     out.write(_HEAD % b"1.7")
     table = b"0000000000 65535 f \n"
@@ -114,13 +114,13 @@ def _beginnings(writer: PdfWriter) -> dict[PdfObject, PdfObject]:
 
 def _write(out: io.BytesIO, number: int, thing: PdfObject) -> Entry:
     entry = (_AT, out.tell(), 0)
-    out.write(b"%d 0 obj\n%s\nendobj\n" % (number, _bytes_of(thing)))
+    out.write(b"%d 0 obj\n%s\nendobj\n" % (number, bytes_of(thing)))
     return entry
 
 
 def _pack(things: list[tuple[int, PdfObject]]) -> StreamObject:
     """An object stream: numbers and places first, then the objects themselves."""
-    body = [_bytes_of(thing) for _, thing in things]
+    body = [bytes_of(thing) for _, thing in things]
     starts = accumulate((len(one) + 1 for one in body), initial=0)
     head = b" ".join(b"%d %d" % (number, start) for (number, _), start in zip(things, starts, strict=False)) + b"\n"
     stream = stream_of(head + b"\n".join(body))
@@ -130,7 +130,7 @@ def _pack(things: list[tuple[int, PdfObject]]) -> StreamObject:
     return stream
 
 
-def _bytes_of(thing: PdfObject) -> bytes:
+def bytes_of(thing: PdfObject) -> bytes:
     """An object as it is written; pypdf's own way is slow at names, of which there are few and many times."""
     if isinstance(thing, Ready):
         return thing.data
@@ -140,22 +140,22 @@ def _bytes_of(thing: PdfObject) -> bytes:
     if isinstance(thing, DictionaryObject):
         return b"<<%s>>" % _entries(thing)
     if isinstance(thing, ArrayObject):
-        return array(map(_bytes_of, list.__iter__(thing)))
+        return array(map(bytes_of, list.__iter__(thing)))
     if isinstance(thing, IndirectObject):
         return b"%d 0 R" % thing.idnum
-    return _name(thing) if isinstance(thing, NameObject) else serial(thing)
+    return _name(thing) if isinstance(thing, NameObject) else _serial(thing)
 
 
 def _entries(thing: DictionaryObject) -> bytes:
-    return b" ".join(_name(name) + b" " + _bytes_of(value) for name, value in dict.items(thing))
+    return b" ".join(_name(name) + b" " + bytes_of(value) for name, value in dict.items(thing))
 
 
 @lru_cache(maxsize=4096)
 def _name(name: NameObject) -> bytes:
-    return serial(name)
+    return _serial(name)
 
 
-def serial(thing: PdfObject) -> bytes:
+def _serial(thing: PdfObject) -> bytes:
     """An object as pypdf writes it."""
     out = io.BytesIO()
     thing.write_to_stream(out)
