@@ -22,7 +22,7 @@ ENDINGS = (".yaml", ".yml")
 _FOLDERS = ("", "kits", "sequences")
 
 _LONGEST_NAME = 300
-"""The most characters of a name; a key that is one line holds no more (`manuscript.fields.LONGEST_LINE`)."""
+"""The most characters of a name; a key that is one line holds no more (`manuscript.plain.LONGEST_LINE`)."""
 
 _MOST_VALUES = 60_000
 """More than the most chapters could seem to be, were every character of their names one that means something."""

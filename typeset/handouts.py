@@ -16,7 +16,7 @@ from .compose.sheet import NotForThem, Sheet, chosen_for, sheet_of, warnings_for
 from .engrave import Engraved
 from .exchange.spoken import spoken
 from .manuscript import Edition, Manuscript, Reading, read
-from .manuscript.fields import LONGEST_LINE
+from .manuscript.plain import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
 from .page import lay_out_roster, lay_out_sheets
 from .page.pages import Pages

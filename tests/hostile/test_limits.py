@@ -15,7 +15,7 @@ from typeset import pipeline
 from typeset.building import build
 from typeset.built import Run
 from typeset.compose import series, works
-from typeset.manuscript import fields, figures, roster, syntax, traps
+from typeset.manuscript import figures, plain, roster, syntax, traps
 from typeset.manuscript.curriculum import read_curriculum
 from typeset.manuscript.roster import read_roster
 from typeset.pattern import draft, order
@@ -378,8 +378,8 @@ def test_the_page_of_limits_says_what_holds() -> None:
     held = [
         *(f"{LARGEST // mib} MiB", f"{reading.LARGEST // 1024} KiB", f"{read.LARGEST_BOOK // mib} MiB"),
         *(read.MOST_CHAPTERS, read.MOST_ENTRIES, series.MOST_MEMBERS, works.MOST_IN_SERIES, series.MOST_CANDIDATES),
-        *(series.MOST_MADE, order.LONGEST, draft.MOST_BARS, fields.LONGEST_LINE, fields.LONGEST_TEXT),
-        *(fields.LONGEST_NAME, syntax.DEEPEST, traps.MOST_REPEATED, works.MOST_MOVES, figures.MOST_KITS),
+        *(series.MOST_MADE, order.LONGEST, draft.MOST_BARS, plain.LONGEST_LINE, plain.LONGEST_TEXT),
+        *(plain.LONGEST_NAME, syntax.DEEPEST, traps.MOST_REPEATED, works.MOST_MOVES, figures.MOST_KITS),
         roster.MOST_STUDENTS,
     ]
     assert said == [one if isinstance(one, str) else f"{one:,}" for one in held]

@@ -2,8 +2,8 @@
 
 import pytest
 
-from typeset.manuscript.fields import Wrong
 from typeset.manuscript.isbn import read_isbn
+from typeset.manuscript.plain import Wrong
 
 # The example in the International ISBN Agency's Users' Manual, from memory, and its older form.
 SOUND = ("978-3-16-148410-0", "9783161484100", "3-16-148410-X", "316148410X")

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 import pytest
 
 from typeset.manuscript import Reading
-from typeset.manuscript.fields import Wrong
+from typeset.manuscript.plain import Wrong
 from typeset.manuscript.recordings import Recordings, read_recordings
 
 SITE = "https://recordings.example"

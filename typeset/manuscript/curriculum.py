@@ -14,9 +14,9 @@ from ..nearest import meant
 from ..pattern.sound import SOUNDS
 from ..problem import Mark, Problem
 from ..text_file import FileTrouble
-from .fields import Told, Wrong, as_list, read_from_one, read_line, read_number
 from .marked import Marked
 from .models import Manuscript, prose_keys
+from .plain import Told, Wrong, as_list, read_from_one, read_line, read_number
 from .read import Reader, Reading, read
 from .reads import TEXT, Listed, Reads, by_type, or_several, whole, words
 from .values import Date, Language, Line, Paragraphs, Word

@@ -6,8 +6,8 @@ from typing import Annotated, Any, Self
 
 from pydantic import model_validator
 
-from .fields import Missing, Wrong, as_list
 from .marked import Marked
+from .plain import Missing, Wrong, as_list
 from .reads import TEXT, Listed
 from .values import (
     Feel,

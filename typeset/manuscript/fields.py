@@ -6,15 +6,15 @@ chapter's models and every step's parameters are read through it.
 
 from __future__ import annotations
 
-import re
 import types
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cache
-from typing import Annotated, Any, Literal, Union, get_args, get_origin
+from typing import Any, Literal, Union, get_args, get_origin
 
-from pydantic import AfterValidator, BeforeValidator, ConfigDict, TypeAdapter
+from pydantic import ValidationError
+from pydantic_core import CoreSchema, SchemaValidator, core_schema
 
 from ..nearest import meant, near
 from ..pattern.counts import Place
@@ -24,116 +24,21 @@ from ..pattern.order import Order, read_order
 from ..pattern.sound import SOUNDS, Sound
 from ..pattern.steps import Passage, Source
 from ..pattern.tempo import Tempo
-from .reads import NUMBER, TEXT, YES_NO, Listed, Reads, Schema, named, or_several, whole, words
-from .written import Step, shown
-
-_NUMBER = re.compile(r"[+-]?\d{1,9}")
-_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
-LONGEST_LINE = 300
-"""The most characters of a title, or of anything else that is one line in its file."""
-
-LONGEST_TEXT = 20_000
-"""The most characters of a text of paragraphs: some seven pages."""
-
-LONGEST_NAME = 100
-"""The most characters of an id, or of the name of a sequence or an edition."""
-
-_YES, _NO = ("yes", "true", "on"), ("no", "false", "off")
-
-
-class Wrong(ValueError):
-    """A value that is wrong; `path` leads from what is being read to the part at fault."""
-
-    def __init__(self, what: str, *path: Step) -> None:
-        super().__init__(what)
-        self.path = path
-
-
-class Missing(Wrong):
-    """Something that should be said and is not; no news where the YAML broke off."""
-
-
-class Told(ValueError):
-    """A value that cannot be read, about which a problem has been reported already."""
-
-
-def read_text(value: Any) -> str:
-    """Text as it stands."""
-    text = _text(value)
-    if len(text) > LONGEST_TEXT:
-        raise Wrong(f"this has {len(text):,} characters, and a text has {LONGEST_TEXT:,} at most; divide it")
-    return text
-
-
-def _text(value: Any) -> str:
-    if not isinstance(value, str):
-        raise Wrong(f"text is expected here, not {shown(value)}; put it in quotes")
-    return value
-
-
-def read_line(value: Any, longest: int = LONGEST_LINE) -> str:
-    """Text on one line, with something in it."""
-    text = " ".join(_text(value).split())
-    if len(text) > longest:
-        raise Wrong(f"this has {len(text):,} characters; {longest:,} is the most that stands here")
-    if not text:
-        raise Wrong("this is empty; write something, or take the key out")
-    return text
-
-
-def read_music(value: Any) -> str:
-    """The name of something to play, or an order written out, which may be long."""
-    return read_line(value, LONGEST_TEXT)
-
-
-def read_number(value: Any) -> int:
-    """A whole number."""
-    if not isinstance(value, str) or not _NUMBER.fullmatch(value.strip()):
-        raise Wrong(f"{shown(value)} is no whole number")
-    return int(value)
-
-
-def read_from_one(value: Any) -> int:
-    """A whole number from 1 on."""
-    number = read_number(value)
-    if number < 1:
-        raise Wrong(f"{number} is too small; this is counted from 1")
-    return number
-
-
-def read_yes_no(value: Any) -> bool:
-    """Yes or no."""
-    word = value.strip().lower() if isinstance(value, str) else ""
-    if word not in (*_YES, *_NO):
-        raise Wrong(f"{shown(value)} is neither yes nor no")
-    return word in _YES
-
-
-def read_name(value: Any) -> str:
-    """An id, or the name of a sequence or an edition."""
-    if isinstance(value, str) and len(value) > LONGEST_NAME:
-        raise Wrong(f"{shown(value)} has {len(value):,} characters; a name has {LONGEST_NAME} at most")
-    if not isinstance(value, str) or not _NAME.fullmatch(value):
-        raise Wrong(
-            f"{shown(value)} is no name; a name is made of letters from a to z, digits, - and _, "
-            "and begins with a letter or digit"
-        )
-    return value
-
-
-def one_of(choices: Iterable[str], what: str = "") -> Callable[[Any], str]:
-    """A reader for one of these words; `what` says what they are, where there is a word for it."""
-    known = tuple(choices)
-    refusal = f"is no {what}" if what else "cannot stand here"
-    listed = f"{', '.join(known[:-1])} or {known[-1]}" if len(known) > 1 else known[0]
-
-    def read(value: Any) -> str:
-        if isinstance(value, str) and value in known:
-            return value
-        found = meant(value, known) if isinstance(value, str) else ""
-        raise Wrong(f"{shown(value)} {refusal}{found or f'; write {listed}'}")
-
-    return read
+from .plain import (
+    LONGEST_NAME,
+    LONGEST_TEXT,
+    Told,
+    Wrong,
+    as_list,
+    one_of,
+    read_from_one,
+    read_music,
+    read_number,
+    read_text,
+    read_yes_no,
+)
+from .reads import NUMBER, TEXT, YES_NO, Reads, Schema, named, or_several, plainly, whole, words
+from .written import shown
 
 
 def _read_sound(value: Any) -> Sound:
@@ -156,23 +61,13 @@ def _parsed(parse: Callable[[str], Any], what: str, longest: int = LONGEST_NAME)
     return read
 
 
-def as_list(value: Any) -> Any:
-    """One value may stand where a list is expected."""
-    return value if isinstance(value, list) else [value]
-
-
-def checked(base: Any, *checks: Any) -> Any:
-    """A type that is made while the program runs, with pydantic's checks on it."""
-    return Annotated[(base, *checks)] if checks else base
-
-
 @dataclass(frozen=True)
 class Kind:
-    """A kind of value: in words, one and many, and the type that pydantic reads it by."""
+    """A kind of value: in words, one and many, and what pydantic reads it by."""
 
     one: str
     many: str
-    type: Any
+    core: CoreSchema
     schema: Schema
     maps: bool = False
     """written as a mapping of its own"""
@@ -181,11 +76,18 @@ class Kind:
 
 
 def _kind(one: str, many: str, read: Callable[[Any], Any], schema: Schema) -> Kind:
-    return Kind(one, many, Annotated[Any, Reads(read, schema)], schema)
+    return Kind(one, many, plainly(read), schema)
 
 
-_GRID_NAME = Annotated[str, Reads(one_of(GRIDS, "grid"), named("grid"))]
-_GRID = Annotated[tuple[_GRID_NAME, ...], Listed(as_list), AfterValidator(lambda names: Grid.of(*names))]
+def _listed(each: CoreSchema, made: Callable[[tuple[Any, ...]], Any]) -> CoreSchema:
+    """A list, in which one value may stand alone, and what is made of it."""
+    several = core_schema.tuple_schema([each], variadic_item_index=0)
+    return core_schema.no_info_after_validator_function(
+        made, core_schema.no_info_before_validator_function(as_list, several)
+    )
+
+
+_GRID = _listed(plainly(one_of(GRIDS, "grid")), lambda names: Grid.of(*names))
 
 
 class FromOne(int):
@@ -228,13 +130,7 @@ def kind_of(hint: Any) -> Kind:
 def read_as(hint: Any) -> Reads:
     """A model's field of this type, read as a step's parameter of the type would be."""
     kind = kind_of(hint)
-    return Reads(_alone(kind), kind.schema)
-
-
-def _alone(kind: Kind) -> Callable[[Any], Any]:
-    """What reads a value of this kind by itself; where pydantic has a part in it, made when it is first asked."""
-    plain = next((mark for mark in getattr(kind.type, "__metadata__", ()) if isinstance(mark, Reads)), None)
-    return plain.read if plain else TypeAdapter(kind.type, config=ConfigDict(defer_build=True)).validate_python
+    return Reads(SchemaValidator(kind.core).validate_python, kind.schema)
 
 
 def _choice(choices: tuple[str, ...]) -> Kind:
@@ -252,9 +148,7 @@ def _enum(cls: type[Enum]) -> Kind:
 
 def _several(each: Kind) -> Kind:
     """A list, in which one value may stand alone."""
-    several = types.GenericAlias(tuple, (each.type, ...))
-    made = checked(several, BeforeValidator(as_list), AfterValidator(_filled))
-    return Kind(each.many, each.many, made, or_several(each.schema))
+    return Kind(each.many, each.many, _listed(each.core, _filled), or_several(each.schema))
 
 
 def _filled(values: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -266,11 +160,11 @@ def _filled(values: tuple[Any, ...]) -> tuple[Any, ...]:
 def _pairs(left: Any, right: Any) -> Kind:
     """A mapping, kept as pairs in the order in which they were written."""
     key, value = kind_of(left), kind_of(right)
-    pairs = checked(
-        types.GenericAlias(dict, (key.type, value.type)),
-        BeforeValidator(_mapping(f"pairs in braces: {key.one} before the colon, {value.one} after it")),
-        AfterValidator(lambda found: tuple(found.items())),
+    mapping = core_schema.no_info_before_validator_function(
+        _mapping(f"pairs in braces: {key.one} before the colon, {value.one} after it"),
+        core_schema.dict_schema(key.core, value.core),
     )
+    pairs = core_schema.no_info_after_validator_function(lambda found: tuple(found.items()), mapping)
     written = f"{key.one}: {value.one}, ..."
     return Kind(written, written, pairs, _object(key.schema, value.schema), maps=True)
 
@@ -300,18 +194,18 @@ def _either(kinds: tuple[Kind, ...]) -> Kind:
     """
     if len(kinds) == 1:
         return kinds[0]
-    *others, last = map(_alone, kinds)
+    *others, last = (SchemaValidator(kind.core) for kind in kinds)
     known = [word for kind in kinds for word in kind.words]
 
     def read(value: Any) -> Any:
         for reader in others:
             try:
-                return reader(value)
-            except ValueError:  # as pydantic's own errors are too
+                return reader.validate_python(value)
+            except ValidationError:
                 continue
         if isinstance(value, str) and near(value, known):
             raise Wrong(f"{shown(value)} cannot stand here{meant(value, known)}")
-        return last(value)
+        return last.validate_python(value)
 
     schema = {"anyOf": [kind.schema for kind in kinds]}
     return _kind(" or ".join(kind.one for kind in kinds), " or ".join(kind.many for kind in kinds), read, schema)

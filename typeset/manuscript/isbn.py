@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .fields import Wrong, read_line
+from .plain import Wrong, read_line
 
 
 def read_isbn(value: Any) -> str:

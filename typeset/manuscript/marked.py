@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
-from typing import Any, ClassVar, Self
+from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import (
     BaseModel,
@@ -15,13 +16,18 @@ from pydantic import (
 )
 
 from ..problem import Mark
-from .fields import Wrong, checked
+from .plain import Wrong
 from .written import Step, WrittenMap, mark_in, shown
 
 
 def hyphened(name: str) -> str:
     """A field's name as an author writes it."""
     return name.rstrip("_").replace("_", "-")
+
+
+def _checked(base: Any, checks: Sequence[Any]) -> Any:
+    """A field's type, with pydantic's checks on it."""
+    return Annotated[(base, *checks)] if checks else base
 
 
 class Marked(BaseModel):
@@ -64,7 +70,7 @@ class Marked(BaseModel):
     def readers(cls) -> dict[str, tuple[str, TypeAdapter[Any]]]:
         """For each key its field and what reads it alone, for parts in which another key is wrong."""
         return {
-            field.alias or name: (name, TypeAdapter(checked(field.annotation, *field.metadata)))
+            field.alias or name: (name, TypeAdapter(_checked(field.annotation, field.metadata)))
             for name, field in cls.model_fields.items()
         }
 

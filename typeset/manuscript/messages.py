@@ -9,7 +9,7 @@ from pydantic import ValidationError
 
 from ..nearest import near
 from ..problem import Mark, Problem
-from .fields import Missing, Told
+from .plain import Missing, Told
 from .written import KEY, UNREADABLE, Step, Written, find, mark_of, shown
 
 Path = tuple[Step, ...]

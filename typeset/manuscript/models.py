@@ -11,10 +11,10 @@ from pydantic import AfterValidator, Field, PlainValidator
 from ..pattern.order import Order
 from ..problem import Mark
 from .exercise import ExerciseText, Settings, TextBlock
-from .fields import as_list
 from .figures import USUAL_KIT
 from .isbn import read_isbn
 from .marked import Marked
+from .plain import as_list
 from .reads import TEXT, Listed, Reads, matching
 from .recordings import Recordings, read_recordings
 from .series import SeriesText

@@ -14,12 +14,12 @@ from ..pattern.order import Order, SequenceError, read_order
 from ..problem import Mark, Problem
 from ..text_file import FileTrouble, text_of
 from .exercise import MUSIC, ExerciseText, Settings, TextBlock
-from .fields import Wrong, as_list, read_name, read_text
 from .files import inside
 from .marked import Marked
 from .messages import problems_in
 from .models import BookText, Chapter, ChapterHead, Item, Manuscript, Sequence, prose_keys
 from .parse import parse
+from .plain import Wrong, as_list, read_name, read_text
 from .series import Each, SeriesText
 from .tasks import TaskText
 from .written import KEY, UNREADABLE, Step, Written, WrittenMap, mark_in, shown

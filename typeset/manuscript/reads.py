@@ -56,6 +56,11 @@ def by_type(kind: str, then: Schema, otherwise: Schema) -> Schema:
     return {"if": {"type": kind}, "then": then, "else": otherwise}
 
 
+def plainly(read: Callable[[Any], Any]) -> CoreSchema:
+    """What pydantic reads by where a function does all the reading."""
+    return core_schema.no_info_plain_validator_function(read)
+
+
 @dataclass(frozen=True, eq=False)
 class Reads:
     """Marks a field that `read` reads, and of which `schema` tells an editor."""
@@ -64,7 +69,7 @@ class Reads:
     schema: Schema
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
+        return plainly(self.read)
 
     def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return dict(self.schema)

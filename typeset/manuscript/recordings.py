@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from .fields import Wrong, read_line
+from .plain import Wrong, read_line
 
 PLACE = "{number}"
 

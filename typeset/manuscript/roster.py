@@ -11,8 +11,8 @@ from ..nearest import near
 from ..pattern.tempo import FASTEST, SLOWEST
 from ..problem import BookError, Mark, Problem
 from ..text_file import FileTrouble, text_of, unseen
-from .fields import LONGEST_LINE
 from .lines import Lines
+from .plain import LONGEST_LINE
 from .written import shown
 
 COLUMNS = ("name", "hand", "level", "start tempo", "exercises")

@@ -14,8 +14,9 @@ from ..pattern.steps import Step
 from ..pattern.steps.dynamics import Accent
 from ..pattern.steps.voicing import Voice
 from .exercise import EntryText
-from .fields import Wrong, as_list, one_of, read_as, read_from_one, read_number
+from .fields import read_as
 from .marked import Marked
+from .plain import Wrong, as_list, one_of, read_from_one, read_number
 from .reads import NUMBER, Listed, Reads, named, or_several, whole, words
 from .steps import read_parameters
 from .values import GridText, Line, MeterText, Name, Word, YesNo

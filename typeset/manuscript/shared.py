@@ -17,11 +17,11 @@ from ..pattern.stroke import Ornament, ornamented
 from ..problem import Problem
 from ..shipped import shelf
 from ..text_file import FileTrouble, text_of
-from .fields import Wrong, as_list, read_from_one, read_name
 from .marked import Marked
 from .messages import problems_in
 from .models import prose_keys
 from .parse import parse
+from .plain import Wrong, as_list, read_from_one, read_name
 from .reads import Listed, Reads, whole
 from .values import GridText, Line, MeterText, OrderText
 from .written import KEY, UNREADABLE, WrittenMap, mark_in

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from dataclasses import MISSING, dataclass, fields
 from functools import cache
-from typing import Annotated, Any, get_type_hints
+from typing import Any, get_type_hints
 
-from pydantic import Field, TypeAdapter, create_model
+from pydantic_core import SchemaValidator, core_schema
 
 from ..nearest import meant
 from ..pattern.selection import Selection, SelectionError
 from ..pattern.steps import STEPS, Phase, Step, StepError
 from ..problem import Mark
-from .fields import FromOne, Kind, Told, Wrong, kind_of
-from .marked import Marked, hyphened
-from .reads import Reads, Schema, by_type, named
+from .fields import FromOne, Kind, kind_of
+from .marked import hyphened
+from .plain import Told, Wrong
+from .reads import Schema, by_type, plainly
 from .written import KEY, UNREADABLE, WrittenMap, mark_in, shown
 
 _NO_CHOICE = ("all", "where_missing")
@@ -166,20 +167,26 @@ class _Reader:
         self.alone = next((one for one in declared if one.alone), None)
         choosing = _selection_kinds(step) if self.chosen else {}
         self.choosing = tuple(choosing)
-        types: dict[str, Any] = {
-            one.field: (one.kind.type, Field(alias=one.name, default=... if one.required else None))
-            for one in self.plain
-        } | {field: (kind.type, Field(alias=hyphened(field), default=None)) for field, kind in choosing.items()}
-        self.model = create_model(step.__name__, __base__=Marked, **types)
+        required = {one.name: one.required for one in self.plain}
+        kinds = {one.name: one.kind for one in self.plain}
+        kinds |= {hyphened(field): kind for field, kind in choosing.items()}
+        self.keys = tuple(kinds)
+        given = {
+            key: core_schema.typed_dict_field(kind.core, required=required.get(key, False))
+            for key, kind in kinds.items()
+        }
+        self.values = SchemaValidator(core_schema.typed_dict_schema(given, extra_behavior="forbid"))
 
     def read(self, value: Any) -> Step:
         """The step with these parameters. Raises Wrong or pydantic's ValidationError."""
         given = self._given(value)
-        values = self.model.model_validate(given)
-        said = {field: getattr(values, field) for field in values.model_fields_set}
-        parameters = {one.field: said[one.field] for one in self.plain if one.field in said}
+        if isinstance(given, WrittenMap):
+            given.known = self.keys
+        said = self.values.validate_python(given)
+        parameters = {one.field: said[one.name] for one in self.plain if one.name in said}
         if self.chosen is not None:
-            selection = Selection(**{field: said[field] for field in self.choosing if field in said})
+            chosen = {field: hyphened(field) for field in self.choosing}
+            selection = Selection(**{field: said[key] for field, key in chosen.items() if key in said})
             if selection.says_something:
                 parameters[self.chosen.field] = selection
             elif getattr(given, "cut", False):
@@ -257,6 +264,6 @@ def _reader_of(key: str) -> _Reader:
 
 
 @cache
-def _reader(key: str) -> TypeAdapter[dict[str, Step]]:
+def _reader(key: str) -> SchemaValidator:
     """Reads an entry that holds the step of this key: the key, and what stands after it."""
-    return TypeAdapter(dict[str, Annotated[Any, Reads(_reader_of(key).read, named(f"step-{key}"))]])
+    return SchemaValidator(core_schema.dict_schema(core_schema.str_schema(), plainly(_reader_of(key).read)))

@@ -6,8 +6,8 @@ from typing import Annotated, Any, Literal, Self, get_args
 
 from pydantic import model_validator
 
-from .fields import Wrong, as_list, one_of
 from .marked import Marked
+from .plain import Wrong, as_list, one_of
 from .reads import Listed, Reads, words
 from .values import Line, Paragraphs, Word, YesNo
 

@@ -13,7 +13,8 @@ from ..pattern.meter import Meter
 from ..pattern.order import Order
 from ..pattern.tempo import Tempo
 from ..wording.catalogue import languages
-from .fields import Wrong, as_list, one_of, read_as, read_line, read_music, read_name, read_text, read_yes_no
+from .fields import read_as
+from .plain import Wrong, as_list, one_of, read_line, read_music, read_name, read_text, read_yes_no
 from .reads import NAME, TEXT, YES_NO, Listed, Reads, matching, named, whole, words
 from .steps import StepLine, read_step
 
