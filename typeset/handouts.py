@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from .book_files import ENDINGS
 from .built import Built, Run, SheetOrder
@@ -19,7 +20,6 @@ from .manuscript import Edition, Manuscript, Reading, read
 from .manuscript.plain import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
 from .page import lay_out_roster, lay_out_sheets
-from .page.pages import Pages
 from .pdf import bind
 from .pipeline import Checked, check_edition, engraved_in
 from .problem import BookError, NotThere, Problem, Weight
@@ -29,6 +29,9 @@ from .text_file import short, unseen
 from .unset import told_in, told_of
 from .wording import wording
 from .wording.lettering import Lettering
+
+if TYPE_CHECKING:
+    from .page.pages import Pages
 
 TO_PRINT = "to-print"
 """The file that holds the sheets of a whole roster."""
