@@ -4,7 +4,8 @@ import pytest
 
 from typeset.judge.kit import Kit
 from typeset.manuscript.figures import KITS, standard_figures
-from typeset.page.kit.instruments import SEAT, Instrument, instruments_of
+from typeset.page.kit.instruments import SEAT, instruments_of
+from typeset.page.kit.parts import Instrument
 from typeset.pattern.sound import SOUNDS
 
 FIVE = standard_figures().kits["five-piece"]

@@ -14,8 +14,9 @@ from ..faces import cap_height, width_of
 from ..marks import Begins, Curve, Dot, Mark, Point, Role, Rule, Words, moved
 from ..paragraph import Line, Look, lines_of, words_of
 from ..setting import Setting, points
-from .instruments import SEAT, Instrument, instruments_of, seat
+from .instruments import SEAT, instruments_of, seat
 from .labels import Frame, Label, Placed, placed_again, placed_labels
+from .parts import Instrument
 
 _LABEL_SHARE = 0.27
 """The most of the measure that names take on either side."""

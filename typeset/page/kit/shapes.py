@@ -50,7 +50,7 @@ def polygon(corners: Sequence[Point], pen: Pen, rounding: float = 0.0) -> Curve:
     for before, corner, after in zip(ring, ring[1:], ring[2:], strict=False):
         start, end = _towards(corner, before, rounding), _towards(corner, after, rounding)
         points += _side(points[-1], start)[1:] if points else [start]
-        points += [_part(start, corner, _QUARTER), _part(end, corner, _QUARTER), end]
+        points += [between(start, corner, _QUARTER), between(end, corner, _QUARTER), end]
     points += _side(points[-1], points[0])[1:]
     return Curve(tuple(points), pen.thickness, pen.ink, pen.fill)
 
@@ -84,6 +84,11 @@ def at_angle(x: float, y: float, radius: float, angle: float) -> Point:
     return x + radius * cos(radians(angle)), y + radius * sin(radians(angle))
 
 
+def between(start: Point, end: Point, share: float) -> Point:
+    """The place on the way from a start to an end that lies so much of the way from the start."""
+    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
+
+
 def _straight(corners: Sequence[Point]) -> Iterator[Point]:
     yield corners[0]
     for start, end in pairwise(corners):
@@ -91,13 +96,9 @@ def _straight(corners: Sequence[Point]) -> Iterator[Point]:
 
 
 def _side(start: Point, end: Point) -> tuple[Point, Point, Point, Point]:
-    return start, _part(start, end, 1 / 3), _part(start, end, 2 / 3), end
-
-
-def _part(start: Point, end: Point, share: float) -> Point:
-    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
+    return start, between(start, end, 1 / 3), between(start, end, 2 / 3), end
 
 
 def _towards(corner: Point, other: Point, distance: float) -> Point:
     length = hypot(other[0] - corner[0], other[1] - corner[1])
-    return _part(corner, other, min(0.5, distance / length)) if length else corner
+    return between(corner, other, min(0.5, distance / length)) if length else corner
