@@ -6,12 +6,12 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Iterable
-from typing import NoReturn
 
 import typer
 
+from ..stopping import STOPPED, stopped
 from . import keeping, making, seeing, telling
-from .terminal import FAILED_OUTSIDE, HAS_ERRORS, STOPPED, refuse, stop, tell
+from .terminal import FAILED_OUTSIDE, HAS_ERRORS, refuse, stop, tell
 from .words import Command, Commands
 
 # What a command works out stays to its end. Looking through it for cycles as often as Python does by itself takes
@@ -82,11 +82,11 @@ def main() -> None:
         where = f"{error.filename}: " if error.filename else ""
         stop(f"{where}{error.strerror or error}", FAILED_OUTSIDE)
     except KeyboardInterrupt:
-        _stopped()
+        stopped()
     except SystemExit as ended:
         # Typer makes this of an interrupt, and says nothing.
         if ended.code == STOPPED:
-            _stopped()
+            stopped()
         raise
     except Exception as error:
         if os.environ.get("SHEDBOOK_DEBUG"):
@@ -96,10 +96,3 @@ def main() -> None:
             "set SHEDBOOK_DEBUG=1 to see where, and please report it with the book that caused it",
             FAILED_OUTSIDE,
         )
-
-
-def _stopped() -> NoReturn:
-    """Answer Ctrl-C at once: what threads still do is not waited for, as they write nothing that lasts."""
-    typer.echo("shedbook: stopped; what was built before is as it was", err=True)
-    sys.stdout.flush()
-    os._exit(STOPPED)

@@ -1,0 +1,58 @@
+"""Ctrl-C is answered with one line and one status, also while the command is only being imported."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from typeset.__main__ import main
+
+# Stands for a library that is interrupted while it is imported, and takes the interrupt for itself.
+INTERRUPTED = """\
+import os, signal
+try:
+    os.kill(os.getpid(), signal.SIGINT)
+except BaseException:
+    pass
+"""
+
+
+@pytest.fixture
+def as_before() -> Iterator[None]:
+    """Whatever a command does with Ctrl-C, the tests hear it afterwards."""
+    before = signal.getsignal(signal.SIGINT)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no kill for a signal alone")
+@pytest.mark.parametrize("words", [["build", "book"], ["--help"]])
+def test_a_command_that_is_interrupted_in_its_imports_says_so_in_one_line(tmp_path: Path, words: list[str]) -> None:
+    (tmp_path / "typer.py").write_text(INTERRUPTED)
+    path = os.pathsep.join([str(tmp_path), str(Path(__file__).parents[1])])
+    done = subprocess.run(
+        [sys.executable, "-m", "typeset", *words],
+        capture_output=True,
+        text=True,
+        env={**os.environ, "PYTHONPATH": path},
+        check=False,
+    )
+    assert done.returncode == 130
+    assert (done.stdout, done.stderr) == ("", "shedbook: stopped; what was built before is as it was\n")
+
+
+@pytest.mark.parametrize("heard", [signal.SIG_IGN, signal.default_int_handler])
+def test_a_command_hears_ctrl_c_where_it_was_heard_before(
+    monkeypatch: pytest.MonkeyPatch, as_before: None, heard: signal.Handlers
+) -> None:
+    found: list[object] = []
+    monkeypatch.setattr("typeset.cli.main", lambda: found.append(signal.getsignal(signal.SIGINT)))
+    signal.signal(signal.SIGINT, heard)
+    main()
+    assert found == [heard]
