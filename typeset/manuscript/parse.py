@@ -73,6 +73,8 @@ class _Grower:
         self.file = file
         self.lines = lines
         self.prose = prose
+        # Only where a line has such a character, or writes one by its number, can a value have one.
+        self.may_hide = any("\\" in line or not line.isprintable() for line in lines)
         self.problems: list[Problem] = []
         self.breaks: list[Problem] = []
         self.last: Event | None = None
@@ -177,7 +179,7 @@ class _Grower:
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
             value = UNREADABLE
-        elif self._has_unseen(event):
+        elif self.may_hide and self._has_unseen(event):
             value = UNREADABLE
         elif not value and not event.style:
             self._nothing(event)
@@ -201,7 +203,8 @@ class _Grower:
         return found is not None
 
     def _key(self, event: Event) -> None:
-        self._has_unseen(event)
+        if self.may_hide:
+            self._has_unseen(event)
         if event.tag is not None:
             self.report(event, tag_trap(event, self.lines))
         if event.anchor:

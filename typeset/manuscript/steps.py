@@ -138,11 +138,16 @@ def read_step(entry: Any) -> StepLine:
             f"a step has one key, and here are {len(entry)}: {', '.join(entry)}; "
             "begin each step with its own -, and indent further what belongs to it"
         )
-    ((key, _),) = entry.items()
+    ((key, value),) = entry.items()
     if key not in STEPS:
         remedy = meant(key, STEPS) or f"; the steps are {', '.join(STEPS)}"
         raise Wrong(f"there is no step '{key}'{remedy}", key, KEY)
-    return StepLine(_reader(key).validate_python(entry)[key], entry)
+    try:
+        step = _reader_of(key).read(value)
+    except ValueError:
+        # Read once more by what says where in the entry it is wrong.
+        step = _reader(key).validate_python(entry)[key]
+    return StepLine(step, entry)
 
 
 def _no_step(entry: Any) -> str:
