@@ -78,9 +78,9 @@ class Ground:
 class Work:
     """An exercise worked out: its id and title, its music, the steps of its own, and what it started from.
 
-    `text` is what its author wrote of it, for itself or for its `series`. `after` is what an exercise
-    that grows out of this one starts from. `values` are what makes a member of a series differ from the
-    others, by the key of `each`.
+    `text` is what its author wrote of it, for itself or for its `series`. `lines` are the steps that were
+    played, its parent's and its own, in the order in which they were. `values` are what makes a member of a
+    series differ from the others, by the key of `each`.
     """
 
     id: str
@@ -89,9 +89,14 @@ class Work:
     draft: Draft
     own: tuple[Step, ...]
     ground: Ground
-    after: Ground
+    lines: tuple[Line, ...] = ()
     series: str | None = None
     values: tuple[tuple[str, Any], ...] = ()
+
+    @property
+    def after(self) -> Ground:
+        """What an exercise that grows out of this one starts from."""
+        return replace(self.ground, lines=self.lines, parent=self.id)
 
 
 class Refusal(Exception):

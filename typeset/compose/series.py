@@ -55,6 +55,8 @@ class Variant:
 
     def ground(self, ground: Ground) -> Ground:
         """The series' ground, with this member's order, meter and grid."""
+        if not (self.order or self.meter or self.grid):
+            return ground
         return replace(
             ground,
             order=self.order or ground.order,
@@ -193,7 +195,7 @@ class _Maker:
                 yield finished
 
     def _member(self, variant: Variant, number: int) -> Work:
-        return replace(self._build(variant, f"{self.text.id}/{number}"), values=variant.values)
+        return self._build(variant, f"{self.text.id}/{number}")
 
     def _build(self, variant: Variant, name: str) -> Work:
         text = self.text
@@ -295,7 +297,7 @@ class _Maker:
             lines.append(self._line("voice", values["voice"]))
         if values.get("displace"):
             lines.append(self._line("displace", Displace(values["displace"])))
-        return replace(variant, last=tuple(lines))
+        return replace(variant, last=tuple(lines)) if lines else variant
 
     def _line(self, key: str, step: Step) -> MadeLine:
         return MadeLine(step, self.each.marks(key))

@@ -167,8 +167,9 @@ class Workshop:
             draft=draft,
             own=tuple(line.step for line in own),
             ground=ground,
-            after=replace(ground, lines=lines, parent=name),
+            lines=lines,
             series=text.series if isinstance(text, SeriesText) else None,
+            values=variant.values,
         )
 
     def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:

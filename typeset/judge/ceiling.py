@@ -120,6 +120,10 @@ def _of_line(line: Timeline, pattern: Pattern, loops: bool, player: Player, kit:
     return Ceiling(FASTEST, None) if tempo > FASTEST else Ceiling(tempo, _transition(tightest, line, pattern))
 
 
+_SPECIAL = GHOST | GRACE | BUZZ
+"""The marks that bring a figure of their own in; an accent does so before a ghost stroke alone."""
+
+
 class _Step(NamedTuple):
     """A transition while it is being compared: from hit to hit, in ticks and microseconds."""
 
@@ -192,7 +196,7 @@ def time_needed(
         kind, least = Kind.REBOUND, times.rebound
     else:
         kind, least = Kind.REPEATED, times.repeated
-    if start.marks or end.marks:
+    if (start.marks | end.marks) & _SPECIAL:
         for special, figure in _special(start.marks, end.marks, times, player):
             if figure > least:
                 kind, least = special, figure

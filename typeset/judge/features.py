@@ -111,25 +111,21 @@ def _off_beat(line: Timeline, pattern: Pattern, loops: bool) -> int:
     """
     beats = _beats(pattern, line.whole)
     on_beat = set(beats)
-    answered = {
-        (moment.tick, voice)
-        for moment in line.moments
-        if moment.tick in on_beat
-        for voice in _voices(moment.strokes)
-    }
+    struck = {moment.tick: _voices(moment.strokes) for moment in line.moments if moment.tick in on_beat}
+    answered: set[str] = set()
     leaning = 0
     coming = len(beats) - 1
     for moment in reversed(line.moments):
-        while beats[coming] > moment.tick:
-            coming -= 1
+        if beats[coming] > moment.tick:
+            while beats[coming] > moment.tick:
+                coming -= 1
+            ahead = beats[coming + 1]
+            answered = set(struck.get(0 if loops and ahead == line.length else ahead, ()))
         if beats[coming] == moment.tick:
             continue
-        ahead = beats[coming + 1]
-        if loops and ahead == line.length:
-            ahead = 0
         for voice, is_accented in _voices(moment.strokes).items():
-            leaning += is_accented or (ahead, voice) not in answered
-            answered.add((ahead, voice))
+            leaning += is_accented or voice not in answered
+            answered.add(voice)
     return leaning
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from operator import attrgetter
 
 from ..pattern.bar import Pattern
 from .features import Features, features_of
@@ -13,6 +14,7 @@ from .timeline import Timeline, timeline
 
 FEATURES = tuple(field.name for field in fields(Features))
 LEVELS = range(1, 11)
+_values_of = attrgetter(*FEATURES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,11 @@ class Weights:
         if len(self.sums) != len(LEVELS) - 1 or list(self.sums) != sorted(set(self.sums)):
             raise ValueError("the levels 2 to 10 begin at nine sums, each higher than the one before")
 
+    def shares_of(self, features: Features) -> dict[str, float]:
+        """What each feature adds."""
+        values = zip(FEATURES, _values_of(features), strict=True)
+        return {name: self.shares[name].of(value) for name, value in values}
+
 
 @dataclass(frozen=True, slots=True)
 class Level:
@@ -78,5 +85,5 @@ def level_of(line: Timeline, pattern: Pattern, loops: bool, kit: Kit, weights: W
 
 def graded(features: Features, weights: Weights) -> Level:
     """The level of these features; making one of them higher never lowers it."""
-    total = round(sum(weights.shares[name].of(getattr(features, name)) for name in FEATURES), 6)
+    total = round(sum(weights.shares_of(features).values()), 6)
     return Level(LEVELS[bisect_right(weights.sums, total)], total, features)

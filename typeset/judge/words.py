@@ -6,7 +6,7 @@ from ..pattern.limb import Limb
 from ..pattern.sound import Sound, first_sound
 from .ceiling import Transition
 from .collisions import Clash, Collision
-from .level import FEATURES, Level, Weights
+from .level import Level, Weights
 
 LIMB_WORDS = {
     Limb.RIGHT: "right hand",
@@ -41,8 +41,8 @@ _FEATURE_WORDS = {
 
 def level_in_words(level: Level, weights: Weights, most: int = 3) -> str:
     """What an exercise's level is made of: its largest shares, the largest first."""
-    shares = {name: weights.shares[name].of(getattr(level.features, name)) for name in FEATURES}
-    largest = sorted((name for name in FEATURES if shares[name] > 0), key=lambda name: -shares[name])[:most]
+    shares = {name: share for name, share in weights.shares_of(level.features).items() if share > 0}
+    largest = sorted(shares, key=shares.__getitem__, reverse=True)[:most]
     return ", ".join(_FEATURE_WORDS[name].format(getattr(level.features, name)) for name in largest)
 
 

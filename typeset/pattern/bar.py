@@ -131,8 +131,7 @@ class Bar:
         start = 0
         for beat in self.beats:
             end = start + len(beat.slots)
-            taken = tuple(slots[start:end])
-            beats.append(beat if taken == beat.slots else Beat(beat.length, taken))
+            beats.append(Beat(beat.length, tuple(slots[start:end])))
             start = end
         made = Bar(self.meter, tuple(beats))
         # What is known of its time need not be worked out again.

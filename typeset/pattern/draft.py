@@ -110,7 +110,8 @@ class Draft:
 
     def choose(self, selection: Selection, hands_only: bool = False) -> tuple[Spot, ...]:
         """The strokes that a selection chooses here. Raises SelectionError."""
-        return selection.in_time(self.pattern, self.numbers, self.loops, hands_only)
+        numbers = self.numbers if selection.strokes else ()
+        return selection.in_time(self.pattern, numbers, self.loops, hands_only)
 
     def with_slots(self, slots: Sequence[Slot]) -> Draft:
         """The same draft with other slots in its bars."""

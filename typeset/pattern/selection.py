@@ -75,8 +75,8 @@ class Selection:
     ) -> tuple[Spot, ...]:
         """The strokes chosen in a pattern.
 
-        `numbers` gives for each slot its number in the order, from 1, or None. Raises SelectionError or
-        NothingChosen.
+        `numbers` gives for each slot its number in the order, from 1, or None, where the selection asks for
+        `strokes`. Raises SelectionError or NothingChosen.
         """
         slots = pattern.slots
         wanted: Iterable[int] = range(len(slots))

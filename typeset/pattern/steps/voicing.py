@@ -46,12 +46,12 @@ class Voice(DraftStep):
 
     def change(self, draft: Draft) -> Draft:
         new = dict(self.sounds)
-        slots = [
-            tuple([stroke.on(new.get(stroke.limb, stroke.sound)) for stroke in slot])
-            for slot in draft.pattern.slots
-        ]
+        slots = draft.pattern.slots
+        voiced = {
+            slot: tuple(stroke.on(new.get(stroke.limb, stroke.sound)) for stroke in slot) for slot in set(slots)
+        }
         voices = tuple({**dict(draft.voices), **new}.items())
-        return replace(draft, pattern=draft.pattern.with_slots(slots), voices=voices)
+        return replace(draft, pattern=draft.pattern.with_slots([voiced[slot] for slot in slots]), voices=voices)
 
 
 @step
