@@ -4,7 +4,7 @@ from fractions import Fraction
 import pytest
 
 from typeset.compose.book import REPEAT_ROOM, Ending, Hairpin
-from typeset.compose.reach import DRAG, GHOST, HALF_REPEAT, HEAD, room_at_barline
+from typeset.compose.reach import DRAG, GHOST, HALF_REPEAT, HEAD, HEADS_AT_BARLINE, room_at_barline
 from typeset.compose.systems import TooWide, break_into_systems, half_line, lone_line
 from typeset.pattern.bar import Pattern, empty_bar, pickup_bar
 from typeset.pattern.grid import Grid
@@ -210,13 +210,34 @@ def test_what_would_touch_does_not_go_on_half_a_line() -> None:
 def test_grace_notes_ease_the_barline_before_them_and_the_line_keeps_its_width() -> None:
     (plain,) = break_into_systems(struck(), True, SPACING)
     (drags,) = break_into_systems(struck(_0=Ornament.DRAG), True, SPACING)
-    assert plain.eases == ()
     before, at_barline = drags.eases
-    assert before == 0 < at_barline
+    assert before == 0 < plain.eases[1] < at_barline
     apart = drags.quarter / 4 + at_barline
     dragged, *_, last = drags.bars[0].slots
     assert apart == pytest.approx(room_at_barline(last, dragged) * SPACING.staff_space, abs=0.01)
     assert SPACING.measure - 0.02 < drags.width <= SPACING.measure
+
+
+def test_heads_keep_off_the_barline_between_two_bars_of_sixteenths() -> None:
+    (system,) = break_into_systems(pattern("4/4", "16ths", 2), True, SPACING)
+    apart = system.quarter / 4 + system.eases[1]
+    assert apart == pytest.approx(HEADS_AT_BARLINE * SPACING.staff_space, abs=0.01)
+    assert system.width == pytest.approx(SPACING.measure, abs=0.02)
+
+
+def test_barlines_stand_under_each_other_whatever_is_played() -> None:
+    shapes = {
+        (system.quarter, system.eases)
+        for grid in ("quarters", "8ths", "triplets", "16ths")
+        for system in break_into_systems(pattern("4/4", grid, 2), True, SPACING)
+    }
+    assert len(shapes) == 1
+
+
+def test_a_style_without_lines_of_sixteenths_keeps_no_room_for_them() -> None:
+    wide = Spacing(slot=9.0)
+    (system,) = break_into_systems(pattern("4/4", "8ths", 2), True, wide)
+    assert system.eases == ()
 
 
 def test_grace_notes_after_a_pickup_keep_off_the_repeat_that_opens_there() -> None:

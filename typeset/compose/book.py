@@ -64,14 +64,14 @@ class Hairpin:
 class System:
     """One line of music: what the engraver makes one block of.
 
-    `quarter` is the width of a quarter note in millimetres, the same throughout, so every slot of an
-    even grid is as wide as the next. `lead` is the distance in millimetres from the staff's left end to
+    `quarter` is the width of a quarter note in millimetres, the same throughout, so within a bar every slot
+    of an even grid is as wide as the next. `lead` is the distance in millimetres from the staff's left end to
     the middle of the first slot's note head. The staff is `width` millimetres long. A meter is printed
     before bar `i` where `i` is in `meters_at`. A `blank` system has its meter and bars, and room for notes
     to be written in, but no note and no rest. A `pickup` stands before the first bar, and before the
     repeat sign where one opens; its slots come first. Bar `i` is the one before once more where `i` is in
-    `same`; a style may print a sign for it. `eases` are the millimetres that what reaches out from a slot
-    needs at the barline before each bar, the pickup's too, besides the slots' own width; none where empty.
+    `same`; a style may print a sign for it. `eases` are the millimetres that what stands beside the
+    barline before each bar, the pickup's too, needs there besides the slots' own width; none where empty.
     """
 
     bars: tuple[Bar, ...]

@@ -11,7 +11,7 @@ from itertools import pairwise
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from .book import METER_ROOM, REPEAT_ROOM, Hairpin, Volta
-from .reach import HALF_BARLINE, HALF_REPEAT, room_at_barline, room_between
+from .reach import HALF_BARLINE, HALF_REPEAT, HEADS_AT_BARLINE, room_at_barline, room_between
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +39,15 @@ class Line:
 
 @dataclass(frozen=True)
 class Music:
-    """What is to be broken, and what that needs to know of it; `staff_space` in millimetres."""
+    """What is to be broken, and what that needs to know of it.
+
+    `staff_space` is in millimetres; `finest` are the shortest slots, in quarters, of which a full line has bars.
+    """
 
     pattern: Pattern
     plays_on: bool
     staff_space: float
+    finest: float
     times: int | None = None
 
     @property
@@ -93,17 +97,27 @@ class Music:
                 start = end
         return tuple(found)
 
+    def ease_of_heads(self, quarter: float, slot: float = 1.0) -> float:
+        """The room that heads need at a barline besides a slot's, which is so many quarters long.
+
+        On a coarser grid it is that of the finest, so that barlines stand under each other down a page.
+        """
+        apart = quarter * min(slot, self.finest)
+        return round(max(0.0, HEADS_AT_BARLINE * self.staff_space - apart), 3)
+
     def eases(self, line: Line, quarter: float) -> tuple[float, ...]:
-        """The room that ornaments and parentheses need at the barlines of a line; nothing where none do."""
+        """The room that is needed at the barlines of a line; nothing where none is."""
         pickup = self.pattern.pickup
         bars = (pickup, *line.bars) if pickup and line.first == 0 else line.bars
         eases = [0.0]
         for number, (before, bar) in enumerate(pairwise(bars), start=line.end - len(bars) + 1):
             repeats = self.repeats if number == 0 else number in self.closings
-            apart = quarter * in_quarters(before.beats[-1].slot_length) + REPEAT_ROOM * repeats
+            slot = in_quarters(before.beats[-1].slot_length)
+            apart = quarter * slot + REPEAT_ROOM * repeats
             half = HALF_REPEAT if repeats else HALF_BARLINE
             needed = room_at_barline(before.slots[-1], bar.slots[0], half) * self.staff_space
-            eases.append(round(max(0.0, needed - apart), 3))
+            least = 0.0 if repeats else self.ease_of_heads(quarter, slot)
+            eases.append(max(least, round(needed - apart, 3)))
         return tuple(eases) if any(eases) else ()
 
     def voltas(self, line: Line) -> Iterator[Volta]:

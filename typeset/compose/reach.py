@@ -18,11 +18,14 @@ _BETWEEN = 0.2
 HALF_BARLINE, HALF_REPEAT = 0.1, 0.8
 """Half the width of a barline, and of a repeat sign."""
 
-LEAST_AIR = 0.25
-"""The least that is left free on either side of a barline."""
+LEAST_AIR = 0.5
+"""The least that is left free on either side of a barline where an ornament or parentheses reach out towards it."""
+
+HEADS_AT_BARLINE = 2 * (HEAD + HALF_BARLINE + 0.9)
+"""How far two heads stand apart at least between which a barline stands. 0.9 is what LilyPond leaves after one
+(BarLine's space-alist, next-note); Gould, Behind Bars (Faber, 2011), asks for about a space (from memory)."""
 
 
-@lru_cache(maxsize=4096)
 def reach(slot: Slot) -> float:
     """How far what stands on a slot reaches to the left of its head's middle."""
     ornaments = {stroke.ornament for stroke in slot}

@@ -13,6 +13,9 @@ from .music import Line, Music, eighths_of, in_quarters
 # A line holds up to sixteen eighths, two bars of 4/4, before anything crowds (our own figure).
 _ROOMIEST = 16
 
+# Sixteenths and eighths, in quarters.
+_SLOTS = (0.25, 0.5)
+
 # How far a bar that has a line to itself is spread: its slots are at most so many comfortable ones wide (our own).
 _SPREAD = 2.5
 
@@ -30,7 +33,7 @@ def break_into_systems(
     density have the same, so that counts stand under each other down a page. `times` is how often an
     exercise with endings is played. Raises TooWide.
     """
-    music = Music(pattern, plays_on, spacing.staff_space, times)
+    music = _music(pattern, plays_on, spacing, times)
     quarter, lines = _lines(music, spacing.measure - spacing.lead - spacing.tail, spacing)
     return tuple(_systems(music, lines, quarter, spacing))
 
@@ -42,7 +45,7 @@ def half_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
     line = Line(0, pattern.bars)
     room = (spacing.measure - spacing.gap) / 2 - spacing.lead - spacing.tail
     quarter = floor(1000 * room / line.quarters) / 1000
-    music = Music(pattern, plays_on, spacing.staff_space)
+    music = _music(pattern, plays_on, spacing)
     narrowest = quarter * in_quarters(pattern.bars[0].shortest)
     if narrowest < spacing.shared_slot or music.is_crowded(quarter):
         return None
@@ -61,8 +64,15 @@ def lone_line(pattern: Pattern, plays_on: bool, spacing: Spacing) -> tuple[Syste
     densest = in_quarters(pattern.bars[0].shortest)
     room = spacing.measure - spacing.lead - spacing.tail
     quarter = min(room / line.quarters, _SPREAD * spacing.slot / densest)
-    music = Music(pattern, plays_on, spacing.staff_space)
+    music = _music(pattern, plays_on, spacing)
     return tuple(_systems(music, [line], floor(1000 * quarter) / 1000, spacing))
+
+
+def _music(pattern: Pattern, plays_on: bool, spacing: Spacing, times: int | None = None) -> Music:
+    """Music to be broken in a style: its finest slots are those that leave a full line its comfortable width."""
+    quarter = 2 * (spacing.measure - spacing.lead - spacing.tail) / _ROOMIEST
+    finest = next((length for length in _SLOTS if quarter * length >= spacing.slot), 1.0)
+    return Music(pattern, plays_on, spacing.staff_space, finest, times)
 
 
 def _systems(music: Music, lines: Sequence[Line], quarter: float, spacing: Spacing) -> Iterator[System]:
@@ -107,11 +117,12 @@ def _lines(music: Music, room: float, spacing: Spacing) -> tuple[float, Sequence
             continue
         lines = _fill_lines(music, limit)
         widest = max([line.eighths for line in lines] + [_fill(bar, limit) for bar in bars])
-        quarter = _quarter(music, lines, widest, room)
+        barlines = max(_fill(bar, limit) // bar.meter.eighths for bar in bars) - 1
+        quarter = _quarter(music, lines, widest, barlines, room)
         if quarter * densest >= spacing.slot and not music.is_crowded(quarter):
             return quarter, lines
     lines = _fill_lines(music, longest)
-    quarter = _quarter(music, lines, longest, room)
+    quarter = _quarter(music, lines, longest, 0, room)
     slot = quarter * densest
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))
@@ -123,15 +134,17 @@ def _lines(music: Music, room: float, spacing: Spacing) -> tuple[float, Sequence
     return quarter, lines
 
 
-def _quarter(music: Music, lines: Sequence[Line], widest: int, room: float) -> float:
+def _quarter(music: Music, lines: Sequence[Line], widest: int, barlines: int, room: float) -> float:
     """The width of a quarter where the widest line has so many eighths, rounded down to a thousandth of a mm.
 
-    Where quarters become narrower, ornaments at barlines need more room, until both agree.
+    A full line has so many barlines, whether or not this exercise fills one. Where quarters become narrower, what
+    stands at barlines needs more room, until both agree.
     """
     quarter, wider = float("inf"), 0.0
     while quarter != wider:
         wider = quarter
         taken = max(music.signs(line) + sum(music.eases(line, wider)) for line in lines)
+        taken = max(taken, barlines * music.ease_of_heads(wider))
         quarter = floor(1000 * (room - taken) / music.with_upbeat(widest)) / 1000
     return quarter
 
