@@ -15,9 +15,8 @@ from fractions import Fraction
 from typing import Any, Protocol
 
 from ..compose.book import Chapter, Engraving, NoteSpecimen
-from .leaf import Leaf, Pageful
+from .leaf import Leaf, Pageful, as_drawn
 from .marks import Anchor, Begins, Drawn, Entry, Link, Music, Role
-from .pen import drawn
 from .setting import Setting
 
 
@@ -45,7 +44,7 @@ class Keep:
 
     def put(self, chapter: Chapter, setting: Setting, pageful: Pageful) -> Pageful:
         """Draw a chapter's pages and keep them; where they cannot be kept, they are drawn again the next time."""
-        ready = Pageful(tuple(_drawn(leaf) for leaf in pageful.leaves), pageful.on_right)
+        ready = Pageful(tuple(map(as_drawn, pageful.leaves)), pageful.on_right)
         with suppress(OSError):
             self.shelf.put(self._key(chapter, setting), _packed(ready, chapter))
         return ready
@@ -60,10 +59,6 @@ class Keep:
             setting.for_teacher,
         )
         return hashlib.sha256(repr(depends).encode() + pickle.dumps(chapter, protocol=5)).hexdigest()
-
-
-def _drawn(leaf: Leaf) -> Leaf:
-    return Leaf((), leaf.heading, leaf.opens, leaf.bare, leaf.names, drawn(leaf.marks))
 
 
 def _packed(pageful: Pageful, chapter: Chapter) -> bytes:

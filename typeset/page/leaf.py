@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from .breaking import Piece, break_pages, shares_of, spread
 from .faces import width_of
 from .marks import NOTHING, Anchor, Begins, Drawn, Mark, Role, Words, moved
+from .pen import drawn
 from .setting import Setting, points
 
 
@@ -63,6 +64,11 @@ def _leaves(section: Section, setting: Setting) -> Iterator[Leaf]:
             marks += moved(piece.marks, 0, top)
         names = tuple(mark.name for mark in marks if isinstance(mark, Anchor))
         yield Leaf(tuple(marks), section.heading, index == 0, section.bare, names)
+
+
+def as_drawn(leaf: Leaf) -> Leaf:
+    """A page with everything on it drawn. Raises MissingCharacters where a face lacks a character."""
+    return replace(leaf, marks=(), drawn=drawn(leaf.marks, leaf.drawn))
 
 
 def in_order(pagefuls: Iterable[Pageful], numbers: dict[str, int] | None = None) -> tuple[Leaf, ...]:

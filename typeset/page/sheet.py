@@ -16,7 +16,7 @@ from .breaking import Piece, break_pages, shares_of, spread
 from .chapter import ExerciseSetter, item_pieces
 from .exercise import exercise_pieces
 from .faces import cap_height, width_of
-from .leaf import Leaf, Pageful, in_order
+from .leaf import Leaf, Pageful, as_drawn, in_order
 from .marks import Anchor, Entry, Link, Mark, Rule, Words, moved
 from .pages import Pages
 from .paragraph import Look, title_lines
@@ -70,10 +70,11 @@ def lay_out_roster(
 
 
 def _set(sheets: Sequence[Sheet], setting: Setting) -> tuple[tuple[Leaf, ...], ...]:
-    """The pages of each sheet; an exercise that several of them print is set once."""
+    """The pages of each sheet; an exercise that several of them print is set once, and a page is drawn once."""
     settings = {mirrored: replace(setting, mirrored=mirrored) for mirrored in (False, True)}
     setters = {mirrored: cache(partial(exercise_pieces, setting=one)) for mirrored, one in settings.items()}
-    return tuple(tuple(_leaves(one, settings[one.mirrored], setters[one.mirrored])) for one in sheets)
+    pages = (tuple(_leaves(one, settings[one.mirrored], setters[one.mirrored])) for one in sheets)
+    return tuple(own if setting.is_cut else tuple(map(as_drawn, own)) for own in pages)
 
 
 def _one_after_another(
@@ -109,15 +110,24 @@ def _pages(pieces: Sequence[Piece], setting: Setting) -> Sequence[Sequence[Piece
 def _own(leaves: Iterable[Leaf], number: int) -> Iterator[Leaf]:
     """Pages whose anchors and links are this sheet's alone, though others print the same exercises."""
     for leaf in leaves:
-        yield replace(leaf, marks=tuple(_own_mark(mark, number) for mark in leaf.marks))
+        links = tuple((_own_link(link, number), section) for link, section in leaf.drawn.links)
+        places = tuple(_own_place(place, number) for place in leaf.drawn.places)
+        marks = tuple(_own_mark(mark, number) for mark in leaf.marks)
+        yield replace(leaf, marks=marks, drawn=leaf.drawn._replace(links=links, places=places))
 
 
 def _own_mark(mark: Mark, number: int) -> Mark:
-    if isinstance(mark, Anchor):
-        return mark._replace(name=f"{number} {mark.name}")
-    if isinstance(mark, Link) and not mark.outside:
-        return mark._replace(to=f"{number} {mark.to}")
-    return mark
+    if isinstance(mark, Anchor | Entry):
+        return _own_place(mark, number)
+    return _own_link(mark, number) if isinstance(mark, Link) else mark
+
+
+def _own_place(place: Anchor | Entry, number: int) -> Anchor | Entry:
+    return place._replace(name=f"{number} {place.name}") if isinstance(place, Anchor) else place
+
+
+def _own_link(link: Link, number: int) -> Link:
+    return link if link.outside else link._replace(to=f"{number} {link.to}")
 
 
 def _head(sheet: Sheet, setting: Setting) -> Piece:
