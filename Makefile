@@ -34,11 +34,13 @@ bench: setup-test
 setup: $(VENV)/.ready
 setup-test: $(VENV)/.ready-test
 
+# An editable install compiles nothing, and a first start, or one that may not write here, would do it all.
 # What is installed is what requirements/ names, file by file, so that the same comes out everywhere.
 $(VENV)/.ready: pyproject.toml requirements/book.txt
 	$(PYTHON) -m venv $(VENV)
 	$(PIP) install --quiet --require-hashes --requirement requirements/book.txt
 	$(PIP) install --quiet --no-deps --no-build-isolation --editable .
+	$(BIN)/python -m compileall -q typeset
 	@touch $@
 
 $(VENV)/.ready-test: $(VENV)/.ready requirements/test.txt

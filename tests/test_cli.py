@@ -174,7 +174,7 @@ def test_a_place_that_cannot_be_written_has_status_three(chapter: Path, tmp_path
 
 def heavy_after(*words: str | Path) -> set[str]:
     """The heavy libraries that are loaded when a command ends."""
-    heavy = {"pydantic", "yaml", "abjad", "reportlab", "pypdf", "rich", "importlib.metadata"}
+    heavy = {"pydantic", "yaml", "abjad", "reportlab", "pypdf", "rich", "importlib.metadata", "typeset.engrave"}
     code = (
         "import atexit, sys; from typeset.cli import main; "
         f"atexit.register(lambda: print('loaded:', *({heavy} & sys.modules.keys()))); main()"
@@ -199,6 +199,12 @@ def test_a_build_that_is_found_imports_nothing_heavy(chapter: Path, tmp_path: Pa
 def test_a_list_that_is_found_imports_nothing_heavy(chapter: Path) -> None:
     assert "yaml" in heavy_after("list", chapter, "--json")
     assert heavy_after("list", chapter, "--json") == set()
+
+
+@pytest.mark.parametrize("words", [("check",), ("check", "--json"), ("list",), ("list", "--json"), ("show", "plain")])
+def test_what_is_told_of_a_book_is_told_without_engraving_or_pages(words: tuple[str, ...], chapter: Path) -> None:
+    command, *rest = words
+    assert not heavy_after(command, chapter, *rest) & {"abjad", "reportlab", "pypdf", "typeset.engrave"}
 
 
 def test_numbers_are_still_refused_where_they_are_none_or_too_small(chapter: Path) -> None:

@@ -58,7 +58,7 @@ def check_curriculum(path: Path) -> CheckedCurriculum:
     Of its books only the errors are told; their warnings are told where a book is checked by itself.
     """
     from .compose.curriculum import compose_curriculum
-    from .manuscript.curriculum import read_curriculum
+    from .manuscript.read_curriculum import read_curriculum
     from .pipeline import check
     from .proof import proofread_curriculum
     from .style import load_style

@@ -7,8 +7,8 @@ import pytest
 
 from typeset.compose import compose
 from typeset.compose.curriculum import CurriculumComposition, compose_curriculum
-from typeset.manuscript.curriculum import read_curriculum
 from typeset.manuscript.figures import standard_figures
+from typeset.manuscript.read_curriculum import read_curriculum
 from typeset.problem import Weight
 from typeset.style.music import Spacing
 

@@ -15,8 +15,8 @@ from typeset import pipeline
 from typeset.building import build
 from typeset.built import Run
 from typeset.compose import series, works
-from typeset.manuscript import figures, plain, roster, syntax, traps
-from typeset.manuscript.curriculum import read_curriculum
+from typeset.manuscript import chapters, figures, plain, reader, roster, syntax, traps
+from typeset.manuscript.read_curriculum import read_curriculum
 from typeset.manuscript.roster import read_roster
 from typeset.pattern import draft, order
 from typeset.problem import BookError
@@ -376,8 +376,8 @@ def test_the_page_of_limits_says_what_holds() -> None:
     mib = 1024 * 1024
     read = importlib.import_module("typeset.manuscript.read")  # the package has a function of that name
     held = [
-        *(f"{LARGEST // mib} MiB", f"{reading.LARGEST // 1024} KiB", f"{read.LARGEST_BOOK // mib} MiB"),
-        *(read.MOST_CHAPTERS, read.MOST_ENTRIES, series.MOST_MEMBERS, works.MOST_IN_SERIES, series.MOST_CANDIDATES),
+        *(f"{LARGEST // mib} MiB", f"{reading.LARGEST // 1024} KiB", f"{reader.LARGEST_BOOK // mib} MiB"),
+        *(read.MOST_CHAPTERS, chapters.MOST_ENTRIES, series.MOST_MEMBERS, works.MOST_IN_SERIES, series.MOST_CANDIDATES),
         *(series.MOST_MADE, order.LONGEST, draft.MOST_BARS, plain.LONGEST_LINE, plain.LONGEST_TEXT),
         *(plain.LONGEST_NAME, syntax.DEEPEST, traps.MOST_REPEATED, works.MOST_MOVES, figures.MOST_KITS),
         roster.MOST_STUDENTS,

@@ -9,9 +9,10 @@ from unicodedata import category
 import pytest
 
 from typeset.manuscript import read
-from typeset.manuscript.curriculum import CurriculumKeys, TermText, read_curriculum
+from typeset.manuscript.curriculum import CurriculumKeys, TermText
 from typeset.manuscript.marked import Marked
 from typeset.manuscript.models import BookText
+from typeset.manuscript.read_curriculum import read_curriculum
 from typeset.manuscript.roster import COLUMNS, read_roster
 from typeset.manuscript.steps import parameters_of
 from typeset.pattern.steps import STEPS

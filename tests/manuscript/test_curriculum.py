@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from typeset.manuscript.curriculum import CurriculumReading, chapters_of, read_curriculum
+from typeset.manuscript.curriculum import chapters_of
+from typeset.manuscript.read_curriculum import CurriculumReading, read_curriculum
 
 BOOK = """\
 title: {title}
