@@ -74,15 +74,18 @@ def _names() -> Mapping[str, str]:
 def add_fonts(document: PDFDocument, used: Mapping[str, Iterable[str]]) -> None:
     """Add fonts to a document that is being made, with the glyphs of the characters used of each and no others."""
     for font, characters in sorted(used.items()):
-        face, codes = load(font), codes_of(font)
-        parts = [[0] + [_SPACE] * (_PART - 1)]
-        for character in sorted(characters):
-            part, byte = codes[character]
-            while len(parts) <= part:
-                parts.append([0] + [_SPACE] * (_PART - 1))
-            parts[part][byte] = _SPACE if byte == _SPACE else ord(character)
+        face = load(font)
         state = face._assignState(document)
-        state.subsets, state.frozen = parts, True
+        state.subsets, state.frozen = _parts(font, characters), True
         state.internalName = _names()[font]
         document.fontMapping[face.fontName] = f"/{state.internalName}"
         document.delayedFonts.append(face)
+
+
+def _parts(font: str, characters: Iterable[str]) -> list[list[int]]:
+    """For each part of a font the characters under its codes, up to the last that is used; spaces fill the gaps."""
+    codes = codes_of(font)
+    at = {codes[character]: ord(character) for character in characters if codes[character].byte != _SPACE}
+    last = max((part for part, _ in at), default=0)
+    ends = [max((byte for place, byte in at if place == part), default=_SPACE) for part in range(last + 1)]
+    return [[0, *(at.get(Code(part, byte), _SPACE) for byte in range(1, end + 1))] for part, end in enumerate(ends)]
