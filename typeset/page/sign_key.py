@@ -45,12 +45,14 @@ class SignKey:
 def sign_key(sheet: Sheet, room: float, setting: Setting) -> SignKey | None:
     """What explains the signs of a sheet: its letters, sounds and signs, in a few lines no taller than `room`.
 
-    Where not all of it fits, the sounds are left out; None where there is no room for the others either.
+    Where not all of it fits, what any teacher of notes explains is left out first, and then the sounds; None
+    where there is no room for the others either.
     """
-    letters = tuple(_letters(sheet.exercises, setting))
-    sounds, signs = tuple(_sounds(sheet, setting)), tuple(_signs(sheet, setting))
-    ways = (_set((*letters, *sounds, *signs), setting), _set((*letters, *signs), setting))
-    return next((key for key in ways if key and key.height <= room), None)
+    letters, sounds = tuple(_letters(sheet.exercises, setting)), tuple(_sounds(sheet, setting))
+    strokes, signs = tuple(_strokes(sheet, setting)), tuple(_signs(sheet, setting))
+    ways = ((*letters, *sounds, *strokes, *signs), (*letters, *sounds, *strokes), (*letters, *strokes))
+    keys = (_set(samples, setting) for samples in ways)
+    return next((key for key in keys if key and key.height <= room), None)
 
 
 def _letters(exercises: Sequence[Exercise], setting: Setting) -> Iterator[_Sample]:
@@ -76,19 +78,23 @@ def _sounds(sheet: Sheet, setting: Setting) -> Iterator[_Sample]:
         yield _of_music(specimen, setting.words[f"sounds.{specimen.sound.name}"], setting)
 
 
-def _signs(sheet: Sheet, setting: Setting) -> Iterator[_Sample]:
-    """How strokes are played, what else stands on a staff, and the marks of what changed."""
-    style, key = setting.style, "pages.sheet.key."
+def _strokes(sheet: Sheet, setting: Setting) -> Iterator[_Sample]:
+    """How strokes are played, and the marks of what changed."""
+    style = setting.style
     for specimen in sheet.specimens:
         if isinstance(specimen, StrokeSpecimen) and specimen != _PLAIN:
-            yield _of_music(specimen, setting.words[f"{key}{specimen.kind}"], setting)
-    for sign in sheet.signs:
-        if sign.kind != "same-bar" or style.staff.repeated_bars:
-            yield _of_music(sign.system, setting.words[f"{key}{sign.kind}"], setting)
+            yield _of_music(specimen, setting.words[f"pages.sheet.key.{specimen.kind}"], setting)
     if style.lines.counting != "none" and style.exercises.changes != "none":
         changed = next((one for one in sheet.exercises if one.changed), None)
         if changed:
             yield _of_change(changed, setting)
+
+
+def _signs(sheet: Sheet, setting: Setting) -> Iterator[_Sample]:
+    """What else stands on a staff."""
+    for sign in sheet.signs:
+        if sign.kind != "same-bar" or setting.style.staff.repeated_bars:
+            yield _of_music(sign.system, setting.words[f"pages.sheet.key.{sign.kind}"], setting)
 
 
 def _of_letter(letter: Letter, words: str) -> _Sample:
