@@ -14,7 +14,7 @@ import pytest
 from typeset import pipeline
 from typeset.building import build
 from typeset.built import Run
-from typeset.compose import series, works
+from typeset.compose import series, variants, works
 from typeset.manuscript import chapters, figures, plain, reader, roster, syntax, traps
 from typeset.manuscript.read_curriculum import read_curriculum
 from typeset.manuscript.roster import read_roster
@@ -378,7 +378,7 @@ def test_the_page_of_limits_says_what_holds() -> None:
     held = [
         *(f"{LARGEST // mib} MiB", f"{reading.LARGEST // 1024} KiB", f"{reader.LARGEST_BOOK // mib} MiB"),
         *(read.MOST_CHAPTERS, chapters.MOST_ENTRIES, series.MOST_MEMBERS, works.MOST_IN_SERIES, series.MOST_CANDIDATES),
-        *(series.MOST_MADE, order.LONGEST, draft.MOST_BARS, plain.LONGEST_LINE, plain.LONGEST_TEXT),
+        *(variants.MOST_MADE, order.LONGEST, draft.MOST_BARS, plain.LONGEST_LINE, plain.LONGEST_TEXT),
         *(plain.LONGEST_NAME, syntax.DEEPEST, traps.MOST_REPEATED, works.MOST_MOVES, figures.MOST_KITS),
         roster.MOST_STUDENTS,
     ]

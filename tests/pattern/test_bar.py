@@ -77,3 +77,14 @@ def test_without_endings_every_pass_is_the_same() -> None:
 
 def test_other_slots_leave_the_endings_where_they_are() -> None:
     assert ended(1, 1).with_slots([()] * 12).endings == (1, 1)
+
+
+def test_other_slots_leave_the_time_as_it_is() -> None:
+    whole = empty_bar(Meter.parse("3/4"), Grid.of("8ths", "triplets", "16ths"))
+    other = whole.with_slots(read_order("R L R L R L R L R"))
+    assert other.onsets == whole.onsets
+    assert other.shape == whole.shape == ((1, 4, 2), (1, 4, 3), (1, 4, 4))
+
+
+def test_the_shortest_slots_of_a_bar_are_those_of_its_finest_beat() -> None:
+    assert empty_bar(Meter.parse("2/4"), Grid.of("8ths", "triplets")).shortest == Fraction(1, 12)

@@ -60,3 +60,12 @@ def test_a_choice_of_nothing_after_a_stumble_is_not_held_against_the_author() ->
 def test_a_long_order_that_is_fitted_first_need_not_fit_unfitted() -> None:
     played = play_steps(STAIRS * 200, COMMON_TIME, SIXTEENTHS, (Fit(2),), None)
     assert played.draft and len(played.draft.pattern.bars) == 2
+
+
+def test_a_first_step_that_does_not_fit_stumbles_and_the_others_are_played_in_one_bar() -> None:
+    played = play_steps(
+        read_order("R L R"), COMMON_TIME, SIXTEENTHS, [Fit(bars=1, by="exactly"), Displace(1)], None
+    )
+    assert [stumble.number for stumble in played.stumbles] == [0]
+    assert played.draft is not None
+    assert write_order(played.draft.pattern.slots[:4]) == "R R L R"

@@ -85,3 +85,9 @@ def test_the_example_in_the_message_is_itself_right() -> None:
             Meter.parse(f"{top}/8")
         example = str(caught.value).split("as in ")[1]
         assert Meter.parse(example).top == top
+
+
+@pytest.mark.parametrize(("text", "eighths"), [("4/4", 8), ("2/2", 8), ("7/8", 7), ("15/8", 15)])
+def test_every_bar_is_made_of_eighths(text: str, eighths: int) -> None:
+    meter = Meter.parse(text)
+    assert meter.eighths == eighths == meter.length * 8

@@ -1,7 +1,10 @@
+import pickle
+
 import pytest
 
 from typeset.pattern.order import read_order, write_played
-from typeset.pattern.stroke import Ornament, ornamented
+from typeset.pattern.sound import SOUNDS
+from typeset.pattern.stroke import Dynamic, Ornament, ornamented
 
 
 def carrying(slot: str, ornament: Ornament) -> str:
@@ -41,3 +44,17 @@ def test_a_stroke_carries_one_ornament() -> None:
     flam = ornamented(read_order("R")[0], Ornament.FLAM)
     with pytest.raises(ValueError, match="has an ornament already"):
         ornamented(flam, Ornament.BUZZ)
+
+
+def test_strokes_of_one_kind_are_one_stroke() -> None:
+    assert read_order("R L R")[0][0] is read_order("K R")[1][0]
+
+
+def test_a_stroke_in_another_process_is_the_same_stroke() -> None:
+    stroke = read_order("R!")[0][0].carrying(Ornament.FLAM)
+    assert pickle.loads(pickle.dumps(stroke)) == stroke
+
+
+def test_another_dynamic_changes_nothing_else() -> None:
+    flam = read_order("R!")[0][0].carrying(Ornament.FLAM).on(SOUNDS["ride"])
+    assert write_played([(flam.played(Dynamic.GHOST),)]) == "r(ride flam)"

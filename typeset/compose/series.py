@@ -2,97 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from itertools import combinations, islice
-from typing import Any, Protocol
+from collections.abc import Iterator
+from itertools import islice
 
-from ..manuscript.exercise import ExerciseText
 from ..manuscript.models import Chapter
 from ..manuscript.series import HARDEST, SeriesText
-from ..pattern.counts import place_of
-from ..pattern.draft import Draft
-from ..pattern.grid import Grid
 from ..pattern.likeness import key_of
-from ..pattern.lineage import play_order
-from ..pattern.meter import Meter
-from ..pattern.order import Order
-from ..pattern.orders import count_orders, make_orders
-from ..pattern.selection import SelectionError
-from ..pattern.steps import Source, Step
-from ..pattern.steps.dynamics import Accent
-from ..pattern.steps.order import Rotate
-from ..pattern.steps.timing import Displace
-from ..problem import Mark
-from .ground import Ground, MadeLine, Refusal, Work, first_together, time_of
-from .judging import Judge
-from .names import Named
+from .ground import Refusal, Work, first_together
+from .variants import MOST_MADE, Shop, Variant, Variants
 
 MOST_CANDIDATES = 20_000
 """The most members that are made before they are put in order."""
 
 MOST_MEMBERS = 1_000
 """The most members that one series may print."""
-
-MOST_MADE = 50_000
-"""The most members that are made, or counted, while looking for those that are kept."""
-
-
-@dataclass(frozen=True)
-class Variant:
-    """What makes one member differ from the others.
-
-    `order` replaces the start, `meter` and `grid` what is set; `first` are steps that come before the
-    series' own, `last` those after. `values` are what differs, by the key of `each`.
-    """
-
-    values: tuple[tuple[str, Any], ...] = ()
-    order: Order | None = None
-    meter: Meter | None = None
-    grid: Grid | None = None
-    first: tuple[MadeLine, ...] = ()
-    last: tuple[MadeLine, ...] = ()
-
-    def ground(self, ground: Ground) -> Ground:
-        """The series' ground, with this member's order, meter and grid."""
-        if not (self.order or self.meter or self.grid):
-            return ground
-        return replace(
-            ground,
-            order=self.order or ground.order,
-            meter=self.meter or ground.meter,
-            grid=self.grid or ground.grid,
-        )
-
-
-ONLY_ONE = Variant()
-"""What differs where there is no series."""
-
-
-class Shop(Protocol):
-    """What members are worked out by."""
-
-    judge: Judge
-
-    def spend(self, moves: int) -> None:
-        """Count work, and raise Broken where it is too much."""
-
-    def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
-        """What every member starts from."""
-
-    def named(self, name: str, mark: Mark) -> Named:
-        """What the name of a sequence means."""
-
-    def build(
-        self,
-        name: str,
-        title: str,
-        text: ExerciseText | SeriesText,
-        chapter: Chapter,
-        ground: Ground,
-        variant: Variant = ...,
-    ) -> Work:
-        """A member, worked out."""
 
 
 def members(text: SeriesText, chapter: Chapter, shop: Shop) -> tuple[Work, ...]:
@@ -120,13 +43,8 @@ class _Maker:
 
     def __init__(self, text: SeriesText, chapter: Chapter, shop: Shop) -> None:
         self.text = text
-        self.each = text.each
-        self.chapter = chapter
         self.shop = shop
-        self.ground = shop.ground(text, chapter)
-        self.counted_all = True
-        if self.ground.joined is not None:
-            raise Refusal(text.marks("start"), "a series starts from an order, and a phrase has several")
+        self.variants = Variants(text, chapter, shop)
 
     def refuse_too_many(self) -> None:
         """Refuse, with their number, more members than can be put in order or printed."""
@@ -142,9 +60,9 @@ class _Maker:
             self._refuse_above(MOST_MEMBERS, "exercises", "is the most that a series prints", remedy)
 
     def _refuse_above(self, most: int, what: str, is_most: str, remedy: str) -> None:
-        count = self._count()
+        count = self.variants.count()
         if count > most:
-            told = f"{count:,}" if self.counted_all else f"at least {count:,}"
+            told = f"{count:,}" if self.variants.counted_all else f"at least {count:,}"
             raise Refusal(
                 self.text.marks("each"), f"this would make {told} {what}, and {most:,} {is_most}; {remedy}"
             )
@@ -179,150 +97,15 @@ class _Maker:
 
     def candidates(self) -> Iterator[Work]:
         """Every member, worked out."""
-        return (self._member(variant, number) for number, variant in enumerate(self._every(), start=1))
+        return (self._member(variant, number) for number, variant in enumerate(self.variants.every(), start=1))
 
     def candidate(self, number: int) -> Work | None:
         """The member of that number, from 1; None where there are fewer."""
-        variant = next(islice(self._every(), number - 1, None), None)
+        variant = next(islice(self.variants.every(), number - 1, None), None)
         return self._member(variant, number) if variant else None
 
-    def _every(self) -> Iterator[Variant]:
-        """What makes each member."""
-        for variant in self._variants(Variant(), self.each.said):
-            self.shop.spend(1)
-            finished = self._finished(variant)
-            if finished is not None:
-                yield finished
-
     def _member(self, variant: Variant, number: int) -> Work:
-        return self._build(variant, f"{self.text.id}/{number}")
-
-    def _build(self, variant: Variant, name: str) -> Work:
-        text = self.text
-        return self.shop.build(name, text.title, text, self.chapter, variant.ground(self.ground), variant)
-
-    def _variants(self, before: Variant, keys: Sequence[str]) -> Iterator[Variant]:
-        """Every combination, the first key varying slowest."""
-        if not keys:
-            yield before
-            return
-        for variant in self._options(keys[0], before, keys[1:]):
-            yield from self._variants(variant, keys[1:])
-
-    def _options(self, key: str, before: Variant, later: Sequence[str]) -> Iterator[Variant]:
-        for value in self._values(key, before, later):
-            variant = replace(before, values=(*before.values, (key, value)))
-            match key:
-                case "rotate":
-                    yield replace(variant, first=(*variant.first, self._line(key, Rotate(value))))
-                case "sequence":
-                    yield self._starting(value, before)
-                case "orders":
-                    yield replace(variant, order=value)
-                case "meter":
-                    yield replace(variant, meter=value)
-                case "grid":
-                    yield replace(variant, grid=value)
-                case _:
-                    yield variant
-
-    def _starting(self, name: str, before: Variant) -> Variant:
-        """A variant that starts from a sequence, set as is usual for it where nobody says otherwise."""
-        named = self.shop.named(name, self.each.marks("sequence", self.each.sequence.index(name)))
-        said = named.said or ("" if "/" in name else name.replace("-", " "))
-        variant = replace(
-            before, order=named.order, values=(*before.values, ("sequence", Source(name, named.order, said)))
-        )
-        if self.ground.parent:
-            return variant
-        meter, grid = time_of(self.text, self.chapter, named)
-        return replace(variant, meter=variant.meter or meter, grid=variant.grid or grid)
-
-    def _values(self, key: str, before: Variant, later: Sequence[str]) -> Iterable[Any]:
-        """What one key takes in turn; where that depends on the other keys, on what they take first."""
-        each = self.each
-        if key == "orders":
-            assert each.orders is not None
-            rules = each.orders
-            return make_orders(rules.length, rules.limbs, rules.longest_run, rules.distinct)
-        if key == "rotate" and each.rotate is None:
-            return range(len(self._order(self._completed(before, later))))
-        if key == "displace" and each.displace is None:
-            return range(len(self._draft(self._completed(before, later)).pattern.slots))
-        if key == "accents":
-            assert each.accents is not None
-            slots = self._slots_among(self._draft(self._completed(before, later)))
-            return combinations(range(len(slots)), each.accents.choose)
-        values: Iterable[Any] = getattr(each, key)
-        return values
-
-    def _completed(self, before: Variant, later: Sequence[str]) -> Variant:
-        """A variant with the first of everything that makes orders and sets them in time."""
-        for key in later:
-            if key in ("sequence", "orders", "meter", "grid"):
-                before = next(self._options(key, before, ()), before)
-        return before
-
-    def _order(self, variant: Variant) -> Order:
-        ground = variant.ground(self.ground)
-        assert ground.order is not None
-        return play_order(ground.order, [line.step for line in ground.lines])[0]
-
-    def _draft(self, variant: Variant) -> Draft:
-        return self._build(variant, self.text.id).draft
-
-    def _slots_among(self, draft: Draft) -> list[int]:
-        """The slots of the strokes that accents are chosen among."""
-        assert self.each.accents is not None
-        try:
-            return sorted({slot for slot, _ in draft.choose(self.each.accents.among)})
-        except SelectionError as error:
-            raise Refusal(self.each.marks("accents"), str(error)) from None
-
-    def _finished(self, variant: Variant) -> Variant | None:
-        """A variant with the steps that come last; None where it lacks a stroke that was to be accented."""
-        values = dict(variant.values)
-        lines: list[MadeLine] = []
-        if "accents" in values:
-            assert self.each.accents is not None
-            draft = self._draft(variant)
-            slots = self._slots_among(draft)
-            if values["accents"] and values["accents"][-1] >= len(slots):
-                return None
-            places = tuple(place_of(draft.pattern, slots[index]) for index in values["accents"])
-            chosen = replace(self.each.accents.among, at=places, every=None, run=None, strokes=())
-            lines.append(self._line("accents", Accent(chosen)))
-            variant = replace(variant, values=_with(variant.values, "accents", chosen))
-        if "voice" in values:
-            lines.append(self._line("voice", values["voice"]))
-        if values.get("displace"):
-            lines.append(self._line("displace", Displace(values["displace"])))
-        return replace(variant, last=tuple(lines)) if lines else variant
-
-    def _line(self, key: str, step: Step) -> MadeLine:
-        return MadeLine(step, self.each.marks(key))
-
-    def _count(self) -> int:
-        """How many members are made."""
-        count = 1
-        before = Variant()
-        said = self.each.said
-        for place, key in enumerate(said):
-            count *= self._count_of(key, before, said[place + 1 :])
-            before = next(self._options(key, before, said[place + 1 :]), before)
-        return count
-
-    def _count_of(self, key: str, before: Variant, later: Sequence[str]) -> int:
-        rules = self.each.orders
-        if key == "orders" and rules is not None and not rules.distinct:
-            return count_orders(rules.length, len(rules.limbs), rules.longest_run)
-        counted = sum(1 for _ in islice(self._values(key, before, later), MOST_MADE))
-        self.counted_all = self.counted_all and counted < MOST_MADE
-        return counted
+        return self.variants.build(variant, f"{self.text.id}/{number}")
 
 
 _ON_ORDER = ("rotate", "sequence", "orders")
-
-
-def _with(values: tuple[tuple[str, Any], ...], key: str, new: Any) -> tuple[tuple[str, Any], ...]:
-    return tuple((name, new if name == key else value) for name, value in values)

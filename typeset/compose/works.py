@@ -7,23 +7,23 @@ from dataclasses import replace
 from typing import TypeVar
 
 from ..manuscript.exercise import ExerciseText
-from ..manuscript.exercise import Part as PartText
 from ..manuscript.models import Chapter
 from ..manuscript.series import SeriesText
-from ..pattern.bar import bars_in_words
 from ..pattern.draft import Draft, SettingError
 from ..pattern.grid import GridError
-from ..pattern.lineage import Stumble, check_phases, grow
-from ..pattern.phrase import Part, join_parts, unfolded, with_endings
+from ..pattern.lineage import Stumble, grow
+from ..pattern.phrase import unfolded, with_endings
 from ..pattern.selection import NothingChosen
 from ..pattern.steps import Passage, Phase, Source, Step, StepError, bind
 from ..problem import Mark, Problem, Weight
-from .ground import Ground, Line, Refusal, Work, first_together, time_of
+from .ground import Ground, Line, Refusal, Work, first_together
+from .grounds import Grounds
 from .judging import Judge
 from .leaning import in_order_of_need
 from .names import Broken, Named, Names, Unknown
 from .pickup import with_pickup
-from .series import ONLY_ONE, Variant, member, members
+from .series import member, members
+from .variants import ONLY_ONE, Variant
 
 T = TypeVar("T")
 
@@ -70,7 +70,7 @@ class Workshop:
         before, self._moves = self._moves, self._moves + moves
         if self._moves > MOST_MOVES:
             if before <= MOST_MOVES:
-                self._tell(self._mark_under_way(), _TOO_MUCH)
+                self.tell(self._mark_under_way(), _TOO_MUCH)
             raise Broken
 
     def _mark_under_way(self) -> Mark:
@@ -107,7 +107,7 @@ class Workshop:
         if self._room >= 0 or not made:
             return made
         what = f"with this one the series of the book print more than {MOST_IN_SERIES:,} exercises; set limits"
-        self._tell(text.mark, what)
+        self.tell(text.mark, what)
         return ()
 
     def _guarded(self, name: str, make: Callable[[], T]) -> T | None:
@@ -116,14 +116,15 @@ class Workshop:
         try:
             return make()
         except Refusal as refusal:
-            self._tell(refusal.mark, str(refusal))
+            self.tell(refusal.mark, str(refusal))
         except Broken:
             pass
         finally:
             self._under_way.pop()
         return None
 
-    def _tell(self, mark: Mark, what: str, weight: Weight = Weight.ERROR, of: str | None = None) -> None:
+    def tell(self, mark: Mark, what: str, weight: Weight = Weight.ERROR, of: str | None = None) -> None:
+        """Note what is wrong, once, and where."""
         problem = Problem(mark, what, weight, of)
         if problem not in self._told:
             self._told.add(problem)
@@ -174,83 +175,11 @@ class Workshop:
 
     def ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
         """What an exercise, or every member of a series, starts from. Raises Refusal or Broken."""
-        # Where what the chapter sets cannot be read, an exercise that leans on it cannot be worked out.
-        leans = chapter.set.broken and (text.meter is None or text.grid is None)
-        if text.broken or leans:
-            self._check_names(text)
-            raise Broken
-        _check_phases(text)
-        ground = self._first_ground(text, chapter)
-        return replace(ground, tempo=text.tempo or ground.tempo or chapter.set.tempo, feel=text.feel or ground.feel)
-
-    def _check_names(self, text: ExerciseText | SeriesText) -> None:
-        """Tell of unknown names in an exercise that has other errors, so that all come in one go."""
-        parts = (*text.phrase, *text.endings) if isinstance(text, ExerciseText) else ()
-        for part in parts:
-            if not self.names.is_exercise(part.use):
-                self._tell(part.mark, self.names.no_such(part.use))
-        if text.start and not self.names.is_exercise(text.start):
-            self.named(text.start, text.marks("start"))
-
-    def _first_ground(self, text: ExerciseText | SeriesText, chapter: Chapter) -> Ground:
-        if isinstance(text, ExerciseText) and text.phrase:
-            return self._phrase_ground(text)
-        if text.start is not None and self.names.is_exercise(text.start):
-            return self._child_ground(text, text.start)
-        start = None if text.start is None else self.named(text.start, text.marks("start"))
-        meter, grid = time_of(text, chapter, start)
-        return Ground(
-            meter=meter,
-            grid=grid,
-            tempo=chapter.set.tempo,
-            feel=chapter.set.feel or "straight",
-            order=start.order if start else None,
-        )
+        return Grounds(self).ground(text, chapter)
 
     def named(self, name: str, mark: Mark) -> Named:
         """What a sequence's name means, or an order written out. Raises Refusal or Broken."""
-        try:
-            named = self.names.named(name)
-        except Unknown as unknown:
-            raise Refusal(mark, str(unknown)) from None
-        if not any(named.order):
-            raise Refusal(mark, f"there is no stroke in '{name}'; an exercise needs one to start from")
-        return named
-
-    def _child_ground(self, text: ExerciseText | SeriesText, start: str) -> Ground:
-        parent = self._finished(start, text.marks("start"))
-        for key, remedy in (("meter", "remeter"), ("grid", "regrid")):
-            if getattr(text, key) is not None:
-                raise Refusal(
-                    text.marks(key),
-                    f"'{text.id}' has the {key} of '{parent.id}', which it starts from; "
-                    f"to set it in another {key} use the step '{remedy}'",
-                )
-        return parent.after
-
-    def _phrase_ground(self, text: ExerciseText) -> Ground:
-        for key in ("meter", "grid"):
-            if getattr(text, key) is not None:
-                raise Refusal(text.marks(key), f"a phrase has the {key} of its exercises; leave '{key}' out")
-        parts = self._parts(text.phrase)
-        try:
-            joined = join_parts(parts, text.play)
-        except SettingError as error:
-            raise Refusal(text.marks("phrase"), str(error)) from None
-        first = self._finished(text.phrase[0].use, text.phrase[0].mark).after
-        return Ground(first.meter, first.grid, first.tempo, first.feel, joined=joined)
-
-    def _parts(self, said: Sequence[PartText]) -> list[Part]:
-        """The parts of a phrase, or an exercise's endings. Raises Refusal or Broken."""
-        parts: list[Part] = []
-        for one in said:
-            draft = self._finished(one.use, one.mark).draft
-            has = len(draft.pattern.course)
-            if one.bars is not None and one.bars > has:
-                what = f"'{one.use}' has {bars_in_words(has)}, and {one.bars} are asked for"
-                raise Refusal(one.mark, what)
-            parts.append(Part(draft, one.bars, one.times))
-        return parts
+        return Grounds(self).named(name, mark)
 
     def _framed(self, draft: Draft, text: ExerciseText | SeriesText) -> Draft:
         """A draft with its pickup and its endings. Raises Refusal or Broken."""
@@ -260,11 +189,11 @@ class Workshop:
         if not text.endings:
             return opened
         try:
-            return with_endings(opened, self._parts(text.endings))
+            return with_endings(opened, Grounds(self).parts(text.endings))
         except SettingError as error:
             raise Refusal(text.marks("endings"), str(error)) from None
 
-    def _finished(self, name: str, mark: Mark) -> Work:
+    def finished(self, name: str, mark: Mark) -> Work:
         """Another exercise, worked out. Raises Refusal or Broken."""
         if not self.names.is_exercise(name):
             raise Refusal(mark, self.names.no_such(name))
@@ -320,18 +249,18 @@ class Workshop:
         """Tell of a step that stumbled; true where that breaks the exercise."""
         trouble = stumble.trouble
         if stumble.number is None:
-            self._tell(_setting_mark(text, trouble), str(trouble))
+            self.tell(_setting_mark(text, trouble), str(trouble))
             return True
         line = lines[stumble.number]
         if numbers[stumble.number] < 0:
             whose = f"'{line.step.key}' of '{ground.parent}' (line {line.mark.line})"
-            self._tell(text.marks("steps"), f"{whose} cannot be played again here: {trouble}")
+            self.tell(text.marks("steps"), f"{whose} cannot be played again here: {trouble}")
             return True
         mark = line.mark_of(getattr(trouble, "key", None), getattr(trouble, "index", None))
         if isinstance(text, SeriesText) and isinstance(trouble, NothingChosen):
-            self._tell(mark, f"for some members {trouble}; they are left as they were", Weight.WARNING, text.id)
+            self.tell(mark, f"for some members {trouble}; they are left as they were", Weight.WARNING, text.id)
             return False
-        self._tell(mark, str(trouble))
+        self.tell(mark, str(trouble))
         return True
 
     def _check_linear(self, name: str, text: ExerciseText | SeriesText, chapter: Chapter, draft: Draft) -> None:
@@ -339,17 +268,6 @@ class Workshop:
         together = first_together(draft) if linear else None
         if together:
             raise Refusal(text.mark, f"'{name}' is linear, and {together}")
-
-
-def _check_phases(text: ExerciseText | SeriesText) -> None:
-    late = check_phases([line.step for line in text.steps])
-    if late is not None:
-        line = text.steps[late]
-        raise Refusal(
-            line.mark,
-            f"'{line.step.key}' works on the order, and comes after a step in time; put it before that step, "
-            "or into an exercise that starts from this one",
-        )
 
 
 def _refuse_order_steps(lines: Sequence[Line]) -> None:
