@@ -36,7 +36,7 @@ from typeset.problem import errors_of
 from typeset.style import Style
 from typeset.wording.catalogue import languages
 
-from .page.made import a_style, blocks_of, fake_block
+from .page.made import a_style, blocks_of, fake_block, without_music
 
 SHELF = Path(typeset.wording.__file__).parent
 SHARED = SHELF.parents[1] / "shared" / "sequences"
@@ -209,7 +209,7 @@ def foreign(text: Iterable[str], language: str) -> set[str]:
 def printed(pages: Pages) -> Iterator[str]:
     """What stands on the pages, and what their outline says."""
     yield from (heading.words for heading in pages.headings)
-    with pypdfium2.PdfDocument(io.BytesIO(pages.pdf)) as pdf:
+    with pypdfium2.PdfDocument(io.BytesIO(without_music(pages))) as pdf:
         for page in pdf:
             yield page.get_textpage().get_text_bounded()
 

@@ -23,7 +23,7 @@ from typeset.pipeline import engraved_in
 from typeset.problem import errors_of
 from typeset.style import Style, load_style, style_names
 
-from .page.made import fake_block
+from .page.made import fake_block, without_music
 
 BOOKS = Path(__file__).parent.parent / "books"
 EDGE = 3.0
@@ -69,7 +69,7 @@ def quarters(system: System) -> Iterator[float]:
 def off_the_page(pages: Pages) -> Iterator[tuple[int, str]]:
     """The characters, with their page, that stand nearer to a page's edge than they may."""
     edge = points(EDGE)
-    with pypdfium2.PdfDocument(BytesIO(pages.pdf)) as pdf:
+    with pypdfium2.PdfDocument(BytesIO(without_music(pages))) as pdf:
         for number, page in enumerate(pdf, start=1):
             text = page.get_textpage()
             for index in range(text.count_chars()):
@@ -109,7 +109,7 @@ def test_large_print_has_no_letter_below_18_point(name: str) -> None:
     book = composed("quiet-doors", style)
     pages = lay_out(book, style, {one: tall_block(one, style) for one in book.engravings})
     sizes: set[float] = set()
-    with pypdfium2.PdfDocument(BytesIO(pages.pdf)) as pdf:
+    with pypdfium2.PdfDocument(BytesIO(without_music(pages))) as pdf:
         for page in pdf:
             sizes |= {round(one.get_font_size(), 2) for one in page.get_objects(filter=[1])}
     assert min(sizes) >= 18

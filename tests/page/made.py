@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 
@@ -25,7 +26,10 @@ from typeset.compose.book import (
 from typeset.engrave.block import Block
 from typeset.manuscript.figures import standard_figures
 from typeset.page.breaking import Piece
+from typeset.page.draw import Press
 from typeset.page.marks import Mark, moved
+from typeset.page.pages import Pages
+from typeset.page.pen import drawn
 from typeset.page.setting import Setting, points
 from typeset.pattern.bar import Bar, Beat, Pattern
 from typeset.pattern.grid import Grid, divide
@@ -34,6 +38,7 @@ from typeset.pattern.meter import Meter
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.stroke import Slot, plain_stroke, slot_of
 from typeset.pattern.tempo import Tempo
+from typeset.pdf import bind
 from typeset.pdf.forms import finish
 from typeset.style import Style, load_style
 from typeset.wording import wording
@@ -188,6 +193,35 @@ def _drawn(length: float, staff: float, under: float, slots: Sequence[float], ov
 def say(engraving: Engraving, withheld: str | None) -> str:
     """What is read aloud in place of music."""
     return f"{type(engraving).__name__} without {withheld}"
+
+
+def without_music(pages: Pages) -> bytes:
+    """Pages as a PDF, with nothing where their music stands."""
+    return bind(replace(pages, placements=()), {}, a_style(), say)
+
+
+def a_page_with(marks: Iterable[Mark], width: float, height: float) -> bytes:
+    """A PDF of one page with these marks, measured from its upper left corner."""
+    text = "SourceSerifPro-Regular"
+    press = Press(width, height, text)
+    press.page(drawn(marks), 0, 0)
+    return without_music(
+        Pages(
+            contents=press.contents,
+            fonts=press.fonts(),
+            width=width,
+            height=height,
+            placements=(),
+            headings=(),
+            links=(),
+            sections=tuple(press.sections),
+            labels=("1",),
+            title="",
+            author=None,
+            language="en",
+            date=None,
+        )
+    )
 
 
 def blocks_of(book: Book) -> Mapping[Engraving, Block]:

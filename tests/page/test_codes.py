@@ -9,20 +9,18 @@ from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 
 from typeset.page.codes import codes_of, name_of
-from typeset.page.draw import Press
 from typeset.page.families import CUTS
 from typeset.page.marks import Words
-from typeset.page.pen import drawn
 from typeset.page.repertoire import characters_of
+
+from .made import a_page_with
 
 SERIF = "SourceSerifPro-Regular"
 FONTS = [font for cuts in CUTS.values() for font in (cuts.light, cuts.regular, cuts.italic, cuts.strong)]
 
 
 def printed(words: str) -> PdfReader:
-    press = Press(400, 100, SERIF)
-    press.page(drawn([Words(10, 50, words, SERIF, 20.0)]), 0, 0)
-    return PdfReader(io.BytesIO(press.pdf()))
+    return PdfReader(io.BytesIO(a_page_with([Words(10, 50, words, SERIF, 20.0)], 400, 100)))
 
 
 @pytest.mark.parametrize("font", FONTS)

@@ -7,21 +7,19 @@ import io
 import pdfplumber
 import pytest
 
-from typeset.page.draw import Press
 from typeset.page.faces import load, width_of
 from typeset.page.families import CUTS
 from typeset.page.kerning import kerning_of
-from typeset.page.marks import Begins, Role, Words
-from typeset.page.pen import drawn
+from typeset.page.marks import Words
+
+from .made import a_page_with
 
 SERIF = "SourceSerifPro-Regular"
 FONTS = [font for cuts in CUTS.values() for font in (cuts.light, cuts.regular, cuts.italic, cuts.strong)]
 
 
 def page_of(words: str, font: str = SERIF, size: float = 20.0) -> pdfplumber.page.Page:
-    press = Press(400, 100, SERIF)
-    press.page(drawn([Begins(Role.TEXT), Words(10, 50, words, font, size)]), 0, 0)
-    return pdfplumber.open(io.BytesIO(press.pdf())).pages[0]
+    return pdfplumber.open(io.BytesIO(a_page_with([Words(10, 50, words, font, size)], 400, 100))).pages[0]
 
 
 @pytest.mark.parametrize("font", FONTS)

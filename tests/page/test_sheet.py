@@ -19,7 +19,7 @@ from typeset.page.pages import Pages, Place
 from typeset.page.setting import Setting, points
 from typeset.style import load_style
 
-from .made import an_exercise, fake_block
+from .made import an_exercise, fake_block, without_music
 
 STYLE = load_style("a4-handout")
 
@@ -41,13 +41,13 @@ def laid_out(*sheets: Sheet, two_sided: bool = False) -> Pages:
 
 
 def texts(pages: Pages) -> list[str]:
-    with pdfplumber.open(BytesIO(pages.pdf)) as pdf:
+    with pdfplumber.open(BytesIO(without_music(pages))) as pdf:
         return [page.extract_text() for page in pdf.pages]
 
 
 def ruled(pages: Pages) -> list[float]:
     """How far down the last page the rules across the whole measure stand, in points."""
-    with pdfplumber.open(BytesIO(pages.pdf)) as pdf:
+    with pdfplumber.open(BytesIO(without_music(pages))) as pdf:
         page = pdf.pages[-1]
         across = points(STYLE.spacing.measure)
         return sorted(float(line["top"]) for line in page.lines if abs(line["width"] - across) < 1)

@@ -7,10 +7,10 @@ import io
 import pdfplumber
 import pytest
 
-from typeset.page.draw import Press
-from typeset.page.marks import Begins, Dot, Role, Words
-from typeset.page.pen import drawn
+from typeset.page.marks import Dot, Words
 from typeset.page.repertoire import characters_of
+
+from .made import a_page_with
 
 FONT = "SourceSerifPro-Regular"
 LETTERS = "".join(
@@ -20,9 +20,7 @@ LETTERS = "".join(
 
 
 def page_of(*marks: Words | Dot) -> pdfplumber.page.Page:
-    press = Press(6000, 100, FONT)
-    press.page(drawn([Begins(Role.TEXT), *marks]), 0, 0)
-    return pdfplumber.open(io.BytesIO(press.pdf())).pages[0]
+    return pdfplumber.open(io.BytesIO(a_page_with(marks, 6000, 100))).pages[0]
 
 
 def test_words_are_copied_as_they_were_written_from_all_parts_of_a_font() -> None:

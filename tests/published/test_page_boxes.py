@@ -6,6 +6,8 @@ lie in each other are ISO 32000-1, 14.11.2.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pikepdf
 import pytest
 
@@ -71,23 +73,39 @@ def test_a_bleed_reaches_over_the_trim_and_the_medium_holds_the_marks(cut: pikep
         assert medium[0] < grown[0] - 5 * MM and medium[3] > grown[3] + 5 * MM
 
 
+Point = tuple[float, float]
+
+
+def lines_of(page: pikepdf.Page) -> Iterator[tuple[Point, Point]]:
+    """The straight lines on a page, which is moved here and there before something is drawn on it."""
+    kept: list[pikepdf.Matrix] = []
+    matrix, start = pikepdf.Matrix(), (0.0, 0.0)
+    for one in pikepdf.parse_content_stream(page):
+        match str(one.operator), [*one.operands]:
+            case "q", _:
+                kept.append(matrix)
+            case "Q", _:
+                matrix = kept.pop()
+            case "cm", numbers:
+                matrix = pikepdf.Matrix(*map(float, numbers)) @ matrix
+            case "m", [x, y]:
+                start = matrix.transform((float(x), float(y)))
+            case "l", [x, y]:
+                yield start, matrix.transform((float(x), float(y)))
+
+
 def test_crop_marks_point_at_the_trim_s_corners_from_outside_of_the_bleed(cut: pikepdf.Pdf) -> None:
     for page in cut.pages:
         left, bottom, right, top = box(page.trimbox)
         out_left, out_bottom, out_right, out_top = box(page.obj.BleedBox)
         medium = box(page.mediabox)
         marks = set()
-        start = (0.0, 0.0)
-        for one in pikepdf.parse_content_stream(page):
-            if str(one.operator) == "m":
-                start = (float(one.operands[0]), float(one.operands[1]))
-            if str(one.operator) == "l":
-                x, y = float(one.operands[0]), float(one.operands[1])
-                (x0, x1), (y0, y1) = sorted((start[0], x)), sorted((start[1], y))
-                if x1 <= out_left or x0 >= out_right or y1 <= out_bottom or y0 >= out_top:
-                    assert medium[0] <= x0 and x1 <= medium[2] and medium[1] <= y0 and y1 <= medium[3]
-                    upright = x0 == x1
-                    marks.add(("x", round(x0)) if upright else ("y", round(y0)))
+        for start, (x, y) in lines_of(page):
+            (x0, x1), (y0, y1) = sorted((start[0], x)), sorted((start[1], y))
+            if x1 <= out_left or x0 >= out_right or y1 <= out_bottom or y0 >= out_top:
+                assert medium[0] <= x0 and x1 <= medium[2] and medium[1] <= y0 and y1 <= medium[3]
+                upright = x0 == x1
+                marks.add(("x", round(x0)) if upright else ("y", round(y0)))
         assert marks == {("x", round(left)), ("x", round(right)), ("y", round(bottom)), ("y", round(top))}
 
 

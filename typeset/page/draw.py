@@ -1,4 +1,4 @@
-"""Printing: pages that were drawn become a PDF, the same bytes every time."""
+"""Printing: pages that were drawn are put together, the same bytes every time."""
 
 from __future__ import annotations
 
@@ -57,8 +57,13 @@ class Press:
             else:
                 self.headings.append(Heading(place.depth, place.words, page, y))
 
-    def pdf(self) -> bytes:
-        """Every page that was added."""
+    @property
+    def contents(self) -> tuple[bytes, ...]:
+        """What draws each page."""
+        return tuple(content.encode("ascii") for content in self._contents)
+
+    def fonts(self) -> bytes:
+        """A PDF of one blank page that has every font of all pages."""
         load(self._first_font)
         # Streams go into another program next; writing them as printable characters only costs time.
         rl_config.useA85 = 0
@@ -67,14 +72,11 @@ class Press:
             paper,
             pagesize=self._size,
             invariant=1,
-            pageCompression=0,  # done when they are bound, with the music on them
+            pageCompression=1,
             initialFontName=self._first_font,
         )
         add_fonts(canvas._doc, self._glyphs)
-        for content in self._contents:
-            canvas.addLiteral(content)
-            canvas.showPage()
-        canvas.setPageCompression(1)  # of what is added last, the fonts
+        canvas.showPage()
         canvas.save()
         return paper.getvalue()
 

@@ -56,15 +56,17 @@ class Crossing:
 
 @dataclass(frozen=True, slots=True)
 class Pages:
-    """The text and lines of a book as a PDF, what goes on it, and what a reader's program is told.
+    """The text and lines of a book, what goes on its pages, and what a reader's program is told.
 
+    `contents` holds the operators that draw each page, `fonts` a PDF of one blank page that has all of its fonts.
     `sections` holds for each page what its parts are, in the order in which they are read; in the PDF each
     is marked content with its place there as its identifier (ISO 32000-1, 14.7.4.2). `labels` holds the
     number of each page as the book counts it, whether it is printed there or not.
     `width` and `height` are the trimmed page in points.
     """
 
-    pdf: bytes
+    contents: tuple[bytes, ...]
+    fonts: bytes
     width: float
     height: float
     placements: tuple[Placement, ...]

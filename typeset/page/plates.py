@@ -74,7 +74,8 @@ def printed(book: Titled, plates: Sequence[Plate], size: tuple[float, float], se
     for plate in plates:
         press.page(drawn(plate.marks, plate.drawn), plate.left, plate.top)
     return Pages(
-        pdf=press.pdf(),
+        contents=press.contents,
+        fonts=press.fonts(),
         width=width,
         height=height,
         placements=tuple(press.placements),

@@ -9,11 +9,7 @@ from collections.abc import Mapping, Sequence
 from typing import cast
 
 from pypdf import PdfReader, PdfWriter
-from pypdf.generic import (
-    DictionaryObject,
-    NameObject,
-    StreamObject,
-)
+from pypdf.generic import ArrayObject, DictionaryObject, NameObject, NumberObject
 
 from ..compose.book import Engraving
 from ..engrave.block import Block
@@ -36,8 +32,7 @@ def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press, say: Say
     `press` says what stands around the trimmed page, `say` what is read aloud in place of music. The same
     pages and blocks give the same bytes.
     """
-    writer = assembled(pages, blocks, press)
-    leaves = list(writer.pages)
+    writer, leaves = assembled(pages, blocks, press)
     links = dict(zip(reserved(writer, len(pages.links)), pages.links, strict=True))
     on_page = _sorted(links)
     placed = by_page(pages.placements)
@@ -53,17 +48,19 @@ def bind(pages: Pages, blocks: Mapping[Engraving, Block], press: Press, say: Say
     return written(writer, _VERSION)
 
 
-def assembled(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> PdfWriter:
-    """The pages with their music and crop marks, and their boxes set.
+def assembled(
+    pages: Pages, blocks: Mapping[Engraving, Block], press: Press
+) -> tuple[PdfWriter, list[DictionaryObject]]:
+    """A file of the pages with their music and crop marks, and their boxes set; and these pages.
 
     Blocks are marked content, numbered on from a page's sections in the order of `by_page`.
     """
-    writer = PdfWriter(clone_from=PdfReader(io.BytesIO(pages.pdf)))
+    writer = PdfWriter(clone_from=PdfReader(io.BytesIO(pages.fonts)))
+    leaves = _blank_pages(writer, len(pages.contents))
     marks = crop_marks(pages.width, pages.height, press)
     shelf = FormShelf(writer)
     placed = by_page(pages.placements)
-    # Asking a writer for one page makes it walk through all of them.
-    for number, page in enumerate(list(writer.pages)):
+    for number, (page, drawn) in enumerate(zip(leaves, pages.contents, strict=True)):
         shown = [(shelf.form(blocks[one.engraving].pdf), one) for one in placed[number]]
         if shown:
             _name(page, [form for form, _ in shown])
@@ -71,9 +68,21 @@ def assembled(pages: Pages, blocks: Mapping[Engraving, Block], press: Press) -> 
             _show(form, placement, mark)
             for mark, (form, placement) in enumerate(shown, start=len(pages.sections[number]))
         )
-        _add_to(page, operators + marks, writer)
+        operators += marks
+        content = b"q\n%s\nQ\n%s" % (drawn, operators.encode("ascii")) if operators else drawn
+        page[NameObject("/Contents")] = writer._add_object(stream_of(content))
         set_boxes(page, pages.width, pages.height, press)
-    return writer
+    return writer, leaves
+
+
+def _blank_pages(writer: PdfWriter, count: int) -> list[DictionaryObject]:
+    """So many pages like the one that a file has, in its place."""
+    (page,) = writer.pages
+    leaves = [DictionaryObject({name: page.raw_get(name) for name in page}) for _ in range(count)]
+    tree = cast(DictionaryObject, page["/Parent"])
+    tree[NameObject("/Kids")] = ArrayObject(map(writer._add_object, leaves))
+    tree[NameObject("/Count")] = NumberObject(count)
+    return leaves
 
 
 def by_page(placements: Sequence[Placement]) -> Mapping[int, Sequence[Placement]]:
@@ -106,17 +115,11 @@ def _name(page: DictionaryObject, forms: Sequence[Form]) -> None:
     page[NameObject("/Resources")] = resources
 
 
-def _add_to(page: DictionaryObject, operators: str, writer: PdfWriter) -> None:
-    """Add to what a page draws, and compress all of it."""
-    drawn = cast(StreamObject, page["/Contents"].get_object()).get_data()
-    if operators:
-        drawn = b"q\n%s\nQ\n%s" % (drawn, operators.encode("ascii"))
-    page[NameObject("/Contents")] = writer._add_object(stream_of(drawn))
-
-
 def facts_of(pages: Pages, blocks: Mapping[Engraving, Block]) -> Facts:
     """What is told of a book, with an identifier made from what is in it, the same for the same book."""
-    digest = hashlib.md5(pages.pdf, usedforsecurity=False)
+    digest = hashlib.md5(pages.fonts, usedforsecurity=False)
+    for content in pages.contents:
+        digest.update(content)
     for placement in pages.placements:
         digest.update(repr((placement.page, placement.x, placement.y, placement.scale)).encode())
         digest.update(blocks[placement.engraving].pdf)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from pypdf import PageObject
-from pypdf.generic import NameObject
+from pypdf.generic import DictionaryObject, NameObject
 
 from ..style.paper import Press
 from .ready import Ready, array, real
@@ -20,7 +19,7 @@ _THICKNESS = 0.25
 """Of a crop mark, in points."""
 
 
-def set_boxes(page: PageObject, width: float, height: float, press: Press) -> None:
+def set_boxes(page: DictionaryObject, width: float, height: float, press: Press) -> None:
     """Set a page's boxes (ISO 32000-1, 14.11.2) for a trimmed page of `width` by `height` points.
 
     The trimmed page begins at 0, 0, so what lies outside of it has negative coordinates on two sides.

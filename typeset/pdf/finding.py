@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from urllib.parse import quote
 
-from pypdf import PageObject, PdfWriter
+from pypdf import PdfWriter
 from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject, NameObject, NumberObject, TextStringObject
 
 from ..page.pages import Crossing, Heading, Place
@@ -16,7 +16,7 @@ _PRINTABLE = "".join(map(chr, range(0x21, 0x7F)))
 
 
 def add_links(
-    writer: PdfWriter, pages: Sequence[PageObject], links: Mapping[int, Crossing], keys: Mapping[int, int]
+    writer: PdfWriter, pages: Sequence[DictionaryObject], links: Mapping[int, Crossing], keys: Mapping[int, int]
 ) -> None:
     """Boxes to click on, which lead to a place in the book or to an address on the web.
 
@@ -32,7 +32,7 @@ def add_links(
         pages[page][NameObject("/Annots")] = Ready(array(boxes))
 
 
-def _numbers(pages: Sequence[PageObject]) -> list[int]:
+def _numbers(pages: Sequence[DictionaryObject]) -> list[int]:
     """The numbers of pages as objects."""
     references = (page.indirect_reference for page in pages)
     return [one.idnum for one in references if one is not None]  # pages of a writer are its objects
@@ -56,7 +56,7 @@ def _destination(leaf: int, height: float) -> bytes:
     return b"[%d 0 R /XYZ 0 %s null]" % (leaf, real(height))
 
 
-def add_outline(writer: PdfWriter, pages: Sequence[PageObject], headings: Sequence[Heading]) -> None:
+def add_outline(writer: PdfWriter, pages: Sequence[DictionaryObject], headings: Sequence[Heading]) -> None:
     """Chapters and the parts of front and back, with the exercises under their chapters (ISO 32000-1, 12.3.3)."""
     if not headings:
         return

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from pypdf import PageObject, PdfWriter
+from pypdf import PdfWriter
 from pypdf.generic import (
     ArrayObject,
     DictionaryObject,
@@ -62,8 +62,8 @@ def impose(pages: Pages, blocks: Mapping[Engraving, Block], booklet: Booklet, ou
 
     Nothing stands outside of the trimmed pages. Outline and links are left out: they would lead to halves.
     """
-    writer = assembled(pages, blocks, Press())
-    forms = [_form(writer, page, pages) for page in list(writer.pages)]
+    writer, leaves = assembled(pages, blocks, Press())
+    forms = [_form(writer, page, pages) for page in leaves]
     folded = output.kind is Kind.BOOKLET
     sides = saddle_stitched(len(forms)) if folded else side_by_side(len(forms))
     width, height = sorted(PAPERS[output.sheet or booklet.sheet], reverse=True)
@@ -81,7 +81,7 @@ def impose(pages: Pages, blocks: Mapping[Engraving, Block], booklet: Booklet, ou
     return written(writer, _VERSION)
 
 
-def _form(writer: PdfWriter, page: PageObject, pages: Pages) -> IndirectObject:
+def _form(writer: PdfWriter, page: DictionaryObject, pages: Pages) -> IndirectObject:
     """A page as a form, cut to its trim."""
     content = page["/Contents"].get_object()
     assert isinstance(content, StreamObject)  # each page was drawn as one

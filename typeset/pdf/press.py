@@ -31,7 +31,7 @@ def bind_for_press(pages: Pages, blocks: Mapping[Engraving, Block], press: Press
     facts = facts_of(pages, blocks)
     if not facts.day:
         raise NotForPress("a file for a printing house tells its date; say it in the book, as `date: 2026-09-01`")
-    writer = assembled(pages, blocks, press)
+    writer, _ = assembled(pages, blocks, press)
     label_pages(writer, pages.labels)
     _intend(writer, profile or grey_profile())
     describe(writer, facts, CONFORMANCE)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from pypdf import PageObject, PdfWriter
+from pypdf import PdfWriter
 from pypdf.generic import BooleanObject, DictionaryObject, IndirectObject, NameObject, NumberObject
 
 from ..compose.book import Engraving
@@ -59,7 +59,7 @@ class StructureTree:
         self._document = _Element(document, _DOCUMENT, self._root)
         self._parents: list[bytes] = []
 
-    def add(self, page: PageObject, said: Said) -> dict[int, int]:
+    def add(self, page: DictionaryObject, said: Said) -> dict[int, int]:
         """Add what a page says. Its blocks are marked content too, numbered on from its sections.
 
         Gives the key in the parent tree of each link that is read, by its annotation.
