@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from .marks import Mark
 from .refusals import DoesNotFit
@@ -57,15 +59,37 @@ def break_pages(pieces: Sequence[Piece], depth: float) -> tuple[tuple[Piece, ...
 
 
 def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]:
-    """The cheapest pages: for each end in turn the best beginning of the page that ends there."""
-    count = len(pieces)
+    shapes = tuple(
+        _Shape(one.height, one.after, one.stretch, _parting(one), one.keeps or one.tied) for one in pieces
+    )
+    return [tuple(pieces[start:end]) for start, end in pairwise(_breaks(shapes, depth))]
+
+
+class _Shape(NamedTuple):
+    """What of a piece decides where pages break; `parting` says how bad it is to break after it."""
+
+    height: float
+    after: float
+    stretch: float
+    parting: float
+    is_held: bool
+
+
+@lru_cache(maxsize=64)
+def _breaks(shapes: tuple[_Shape, ...], depth: float) -> tuple[int, ...]:
+    """The first piece of each of the cheapest pages, and behind them the number of pieces.
+
+    For each end in turn the best beginning of the page that ends there is found. Contents come several times: their
+    page numbers change, and their shape does not.
+    """
+    count = len(shapes)
     costs = [0.0] + [float("inf")] * count
     begins = [0] * (count + 1)
     for end in range(1, count + 1):
         is_last = end == count
-        parting = 0.0 if is_last else _parting(pieces[end - 1])
+        parting = 0.0 if is_last else shapes[end - 1].parting
         # The fullest page comes first, for it is mostly the best, and those that cannot be better are not weighed.
-        for start, height, stretch, alone in reversed(_pages_until(end, pieces, depth)):
+        for start, height, stretch, alone in reversed(_pages_until(end, shapes, depth)):
             if costs[start] + (_PAGE + parting) > costs[end] or costs[start] == float("inf"):
                 continue
             page = (
@@ -76,20 +100,19 @@ def _break_run(pieces: Sequence[Piece], depth: float) -> list[tuple[Piece, ...]]
             if costs[start] + page <= costs[end]:
                 costs[end], begins[end] = costs[start] + page, start
     if costs[count] == float("inf"):
-        raise DoesNotFit(_too_tall(pieces, depth))
+        raise DoesNotFit(_too_tall(shapes, depth))
     breaks = [count]
     while breaks[0] > 0:
         breaks.insert(0, begins[breaks[0]])
-    return [tuple(pieces[start:end]) for start, end in pairwise(breaks)]
+    return tuple(breaks)
 
 
-def _pages_until(end: int, pieces: Sequence[Piece], depth: float) -> list[tuple[int, float, float, bool]]:
+def _pages_until(end: int, shapes: Sequence[_Shape], depth: float) -> list[tuple[int, float, float, bool]]:
     """Every page that ends before piece `end` and is not too full, the emptiest first.
 
     Of each its first piece, its height, how far its white may stretch, and whether it is to be kept together.
     """
-    last = pieces[end - 1]
-    height, stretch, alone = last.height, 0.0, True
+    height, stretch, alone = shapes[end - 1].height, 0.0, True
     found: list[tuple[int, float, float, bool]] = []
     start = end - 1
     while height <= depth + 0.01:
@@ -97,16 +120,16 @@ def _pages_until(end: int, pieces: Sequence[Piece], depth: float) -> list[tuple[
         start -= 1
         if start < 0:
             break
-        piece = pieces[start]
-        height += piece.height
-        height += piece.after
-        stretch += piece.stretch
-        alone = alone and (piece.keeps or piece.tied)
+        own, after, more, _, is_held = shapes[start]
+        height += own
+        height += after
+        stretch += more
+        alone = alone and is_held
     return found
 
 
-def _too_tall(pieces: Sequence[Piece], depth: float) -> str:
-    tallest = max(pieces, key=lambda piece: piece.height).height
+def _too_tall(shapes: Sequence[_Shape], depth: float) -> str:
+    tallest = max(shape.height for shape in shapes)
     return (
         f"something {tallest / 72 * 25.4:.0f} mm tall does not fit a text block of {depth / 72 * 25.4:.0f} mm; "
         "use fewer words there, or a style with smaller type"

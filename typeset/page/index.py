@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import accumulate
 
 from ..compose.book import Book, Exercise
@@ -45,7 +46,7 @@ _HANGING = 1.2
 """How far the further lines of an entry move in, in ems."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Way:
     """What one part of the index needs besides its entries."""
 
@@ -54,14 +55,14 @@ class Way:
     setting: Setting
     leading: float
 
-    @property
+    @cached_property
     def look(self) -> Look:
         """How entries look."""
         size, unit = self.setting.style.type.instruction, self.setting.unit
         leading = max(unit * 4, size * 1.3) * self.leading
         return Look(self.setting.text, size, leading, self.setting.style.greys.text)
 
-    @property
+    @cached_property
     def locators(self) -> Look:
         """How numbers and pages look."""
         return replace(self.look, cuts=self.setting.letters)
