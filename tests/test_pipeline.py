@@ -181,3 +181,14 @@ def test_one_exercise_that_no_page_holds_is_told_as_in_a_build(tmp_path: Path) -
     for make in (lambda: pipeline.show(file, "a", "pdf"), lambda: pipeline.make(file, None, Run(jobs=1))):
         with pytest.raises(BookError, match="words and a line of music are taller than a page"):
             make()
+
+
+def test_what_a_chapter_that_cannot_be_read_has_is_not_missed_elsewhere(tmp_path: Path) -> None:
+    (tmp_path / "book.yaml").write_text("title: x\nchapters: [a.yaml, gone.yaml]\n")
+    (tmp_path / "a.yaml").write_text(
+        "chapter: A\nexercises:\n  - {id: one, start: there, meter: 5/5}\n  - {id: two, start: there}\n"
+        "  - {id: three, phrase: [there]}\n  - {task: write-the-sticking, of: there}\n"
+        "  - {id: four, start: R L, steps: [{layer: {limb: K, sequence: there}}]}\n"
+    )
+    told = [str(problem) for problem in pipeline.check(tmp_path).problems]
+    assert len(told) == 2 and "book.yaml:2:20: there is no file 'gone.yaml'" in told[0] and "5/5" in told[1]

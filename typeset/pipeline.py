@@ -82,7 +82,7 @@ def make(path: Path, edition: str | None, run: Run, output: Output = AS_BOOK) ->
     checked = {name: check_edition(reading, wanted) for name, wanted in editions.items()}
     problems = [problem for one in checked.values() for problem in one.problems]
     if errors_of(problems):
-        raise BookError(in_order(problems))
+        raise BookError(in_order(problems, reading.files))
     return tuple(
         _make_edition(one, _file_name(reading.manuscript, name) + output.ending, run, output)
         for name, one in checked.items()
@@ -130,7 +130,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
     problems = list(reading.problems)
     manuscript = reading.manuscript
     if manuscript is None:
-        return Checked(None, None, None, in_order(problems))
+        return Checked(None, None, None, in_order(problems, reading.files))
     style = _gathered(lambda: _style(manuscript, edition), problems)
     figures = _gathered(lambda: _figures(manuscript), problems)
     book = None
@@ -139,7 +139,7 @@ def check_edition(reading: Reading, edition: Edition) -> Checked:
         problems += composition.problems
         problems += proofread(manuscript, style, composition.book)
         book = composition.book
-    return Checked(manuscript, None if errors_of(problems) else book, style, in_order(problems))
+    return Checked(manuscript, None if errors_of(problems) else book, style, in_order(problems, reading.files))
 
 
 def _figures(manuscript: Manuscript) -> Figures:

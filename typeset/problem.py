@@ -64,9 +64,17 @@ def errors_of(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(problem for problem in problems if problem.weight is Weight.ERROR)
 
 
-def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """Each problem once, in the order of the files, the errors before the warnings of a place."""
-    return tuple(sorted(set(problems), key=lambda one: (one.mark, one.weight is Weight.WARNING, one.what)))
+def in_order(problems: Iterable[Problem], files: Iterable[Path] = ()) -> tuple[Problem, ...]:
+    """Each problem once, in the order of these files and then of all others by name.
+
+    The errors of a place come before its warnings.
+    """
+    places = {file: place for place, file in enumerate(files)}
+
+    def key(one: Problem) -> tuple[int, Mark, bool, str]:
+        return places.get(one.mark.file, len(places)), one.mark, one.weight is Weight.WARNING, one.what
+
+    return tuple(sorted(set(problems), key=key))
 
 
 class NotThere(LookupError):

@@ -30,6 +30,12 @@ def test_a_level_that_falls_is_a_warning(composed: Compose) -> None:
     assert any("'easy' goes back to level 1" in what for what in warnings(composed(HEAD + HARD + EASY)))
 
 
+def test_levels_are_compared_where_nothing_between_them_was_left_out(composed: Compose) -> None:
+    broken = "  - {id: broken, start: nothing}\n"
+    problems = composed(HEAD + EASY + broken + HARD).problems
+    assert [one.what.partition(";")[0] for one in problems] == ["there is no sequence or exercise 'nothing'"]
+
+
 def test_a_collision_is_told_once_with_the_number_of_further_places(composed: Compose) -> None:
     made = composed(HEAD + "  - id: three\n    start: R+L K\n    steps: [{voice: {R: splash, L: splash}}]\n")
     assert [problem.weight for problem in made.problems] == [Weight.WARNING]

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from typeset.watching import following
+from typeset.watching import following, telling
 from typeset.watching.following import Follower
 from typeset.watching.state import State
 
@@ -35,6 +35,11 @@ class Told:
         with self.came:
             assert self.came.wait_for(lambda: len(self.states) > count, 60)
             return self.states[-1]
+
+
+def problem_place(state: State, folder: Path) -> str:
+    """The file of the first problem, as the page names it."""
+    return telling.told(state, folder)["problems"][0]["file"]  # type: ignore[no-any-return]
 
 
 @pytest.fixture
@@ -100,6 +105,17 @@ def test_a_book_that_goes_away_and_comes_back_is_followed(told: Told, tmp_path: 
     book.unlink()
     assert "no book.yaml" in told.after(1).problems[0].what
     book.write_text(text)
+    assert not told.after(2).is_earlier
+
+
+def test_a_folder_that_gets_another_name_and_its_own_again_is_followed(told: Told, tmp_path: Path) -> None:
+    book, other = tmp_path / "stairs", tmp_path / "ladders"
+    book.rename(other)
+    state = told.after(1)
+    (problem,) = state.problems
+    assert state.is_earlier and problem.what.startswith("this is not here any more; bring it back under this name")
+    assert problem_place(state, book) == str(book)
+    other.rename(book)
     assert not told.after(2).is_earlier
 
 

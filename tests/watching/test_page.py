@@ -92,7 +92,10 @@ def test_a_problem_is_told_with_its_place_and_the_last_good_pages_stay(page: Pag
     assert page.locator("#problems .place").inner_text() == "01-stairs.yaml:12:18"
     assert "9" in page.locator("#problems li").inner_text()
     assert page.locator("#problems .source").inner_text() == "- accent: [9]"
-    expect(page.locator("#state")).to_have_text("Not as saved: what was written since cannot be set.")
+    expect(page.locator("#state")).to_contain_text("Not as saved: what was written since cannot be set.")
+    page.locator("#list-button").click()
+    page.locator("#state").get_by_role("button", name="01-stairs.yaml:12").click()
+    assert page.evaluate("document.activeElement.id") == "problems"
     expect(page.locator("#earlier")).to_contain_text("As it was at ")
     assert page.locator("#pages.earlier .page img").nth(1).get_attribute("src") == picture
     served.write("01-stairs.yaml", STAIRS)

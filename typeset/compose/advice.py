@@ -15,12 +15,15 @@ BIGGEST_JUMP = 2
 """Levels that a chapter may rise or fall by from one exercise to the next without a word."""
 
 
-def advice_on(works: Sequence[Work], judge: Judge) -> Iterator[Problem]:
-    """Warnings on goals above the ceiling and on levels that jump; errors on what no one can play."""
+def advice_on(works: Sequence[Work], judge: Judge, *, is_whole: bool = True) -> Iterator[Problem]:
+    """Warnings on goals above the ceiling and on levels that jump; errors on what no one can play.
+
+    Of a chapter that is not whole, because something has errors, nobody knows what will stand beside what.
+    """
     for work in works:
         yield from _collisions(work, judge)
         yield from _goal(work, judge)
-    for before, after in pairwise(works):
+    for before, after in pairwise(works) if is_whole else ():
         # A series is a family in an order of its author's choice.
         if before.series is None or before.series != after.series:
             yield from _jump(before, after, judge)

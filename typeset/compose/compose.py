@@ -70,7 +70,8 @@ def compose(
     setter = _Setter(entries, asker, problems)
     for number, (text, works) in enumerate(zip(manuscript.chapters, made, strict=True), start=1):
         items = tuple(setter.items(works))
-        problems += advice_on([work for work in works if isinstance(work, Work)], workshop.judge)
+        printed = [work for work in works if isinstance(work, Work)]
+        problems += advice_on(printed, workshop.judge, is_whole=_is_whole(text, printed))
         chapters.append(Chapter(number, text.title, text.intro, paired(items, spacing)))
     book = Book(
         title=manuscript.title,
@@ -109,6 +110,14 @@ def _made(chapter: ChapterText, workshop: Workshop) -> Iterator[Entry]:
                     yield work
             case SeriesText():
                 yield from workshop.family(item.id)
+
+
+def _is_whole(chapter: ChapterText, works: Sequence[Work]) -> bool:
+    """True where nothing of a chapter was left out for its errors."""
+    made = {name for work in works for name in (work.id, work.series)}
+    return not chapter.head.broken and all(
+        item.id in made for item in chapter.items if isinstance(item, ExerciseText | SeriesText)
+    )
 
 
 def _numbers(chapters: Sequence[Sequence[Entry]]) -> dict[str, str]:

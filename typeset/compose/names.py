@@ -56,6 +56,7 @@ class Names:
         self.shared = SharedSequences(manuscript.folder)
         self.sequences: dict[str, Order | None] = {}
         self.wrong_names = 0
+        self.all_are_known = not manuscript.broken
         self.exercises: dict[str, tuple[ExerciseText, Chapter]] = {}
         self.series: dict[str, tuple[SeriesText, Chapter]] = {}
         for chapter in manuscript.chapters:
@@ -100,7 +101,12 @@ class Names:
             raise Unknown(str(error)) from None
 
     def no_such(self, name: str) -> str:
-        """What to tell an author who used a name that there is not."""
+        """What to tell an author who used a name that there is not.
+
+        Raises Broken where a chapter could not be read: the name may stand there, and the chapter is told of.
+        """
+        if not self.all_are_known:
+            raise Broken
         meant = self._meant(name)
         if meant:
             remedy = f"did you mean '{meant}'?"

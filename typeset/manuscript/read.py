@@ -91,7 +91,7 @@ def _read_book(reader: Reader, root: WrittenMap) -> Manuscript:
         "name": name,
         "chapters": tuple(chapter for chapter in chapters if chapter),
     }
-    return Manuscript.model_construct(**whole).placed(root)
+    return Manuscript.model_construct(**whole).placed(root, broken=None in chapters)
 
 
 def _read_named_chapter(reader: Reader, name: str, mark: Mark) -> Chapter | None:

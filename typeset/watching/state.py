@@ -100,7 +100,7 @@ class Desk:
 
     def after(self, former: State) -> State:
         """The book as its files are now; its pages as they were where they cannot be set."""
-        reading = read(self.path)
+        reading = read(self.path) if self.path.exists() else _gone(self.path)
         self.go_on()
         here = State(former.number + 1, former.good, is_earlier=True, files=(*reading.files, *places_of(self.path)))
         try:
@@ -133,6 +133,11 @@ class Desk:
         engraved = engraved_in(style, new, Run(progress=self.progress), executor)
         old = {engraving: known[engraving] for engraving in wanted if engraving in known}
         return {**old, **engraved.blocks}, engraved.not_kept
+
+
+def _gone(path: Path) -> Reading:
+    what = "this is not here any more; bring it back under this name, or watch it where it is now"
+    return Reading(None, (Problem(Mark(path), what),))
 
 
 def _lines_at(marks: Iterable[Mark]) -> dict[Mark, str]:

@@ -32,7 +32,7 @@ def told(state: State, folder: Path) -> dict[str, Any]:
 def _problem(problem: Problem, source: str, folder: Path) -> dict[str, Any]:
     file = problem.mark.file
     return {
-        "file": file.relative_to(folder).as_posix() if file.is_relative_to(folder) else str(file),
+        "file": file.relative_to(folder).as_posix() if folder in file.parents else str(file),
         "line": problem.mark.line,
         "column": problem.mark.column,
         "what": problem.what,

@@ -84,16 +84,25 @@ const clock = (seconds) => new Date(seconds * 1000).toLocaleTimeString([], { hou
 
 function tellState(changed = []) {
   const { book, earlier } = seen;
-  if (!book) return tell("This book cannot be set yet.", true);
+  if (!book) {
+    tell("This book cannot be set yet.", true);
+    return tellMore(problems.first, toProblems);
+  }
   if (earlier) {
     byId("earlier").textContent = `As it was at ${clock(book.made)}`;
-    return tell(`Not as saved: what was written since cannot be set.`, true);
+    tell("Not as saved: what was written since cannot be set.", true);
+    return tellMore(problems.first, toProblems);
   }
   tell(`${book.pages.length} ${book.pages.length === 1 ? "page" : "pages"}, as saved at ${clock(book.made)}`);
   if (changed.length) {
     const words = changed.length === 1 ? `page ${changed[0]} changed` : `${changed.length} pages changed, the first is ${changed[0]}`;
-    byId("state").append(" · ", button(words, { class: "changed" }, () => pages.revealPage(changed[0])));
+    tellMore(words, () => pages.revealPage(changed[0]));
   }
+}
+
+// What a click on it leads to.
+function tellMore(words, action) {
+  if (words) byId("state").append(" · ", button(words, { class: "changed" }, action));
 }
 
 function tell(words, isWrong = false) {

@@ -22,6 +22,8 @@ export class Problems {
     if (problems.length > MOST) rows.push(element("li", {}, `and ${problems.length - MOST} more`));
     if (trouble) rows.unshift(element("li", {}, trouble));
     this.list.replaceChildren(...rows);
+    const first = problems.find((one) => !one.warning);
+    this.first = first ? `${first.file}:${first.line}` : trouble ? TITLES[1] : "";
   }
 
   row({ file, line, column, what, warning, source }) {
