@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import fields, is_dataclass, replace
+from functools import lru_cache
 from typing import Any, TypeVar
 
 from .limb import Limb
 from .sound import Sound
-from .stroke import Stroke, slot_of
+from .stroke import Slot, Stroke, slot_of
 
 Value = TypeVar("Value")
 
@@ -26,8 +27,7 @@ def _mirrored(value: Any) -> Any:
     if isinstance(value, Sound):
         return value
     if isinstance(value, tuple):
-        turned = tuple(_mirrored(part) for part in value)
-        return slot_of(turned) if _is_slot(turned) else turned
+        return _mirrored_slot(value) if _is_slot(value) else tuple(_mirrored(part) for part in value)
     if is_dataclass(value) and not isinstance(value, type):
         return replace(value, **{part.name: _mirrored(getattr(value, part.name)) for part in fields(value)})
     return value
@@ -35,4 +35,10 @@ def _mirrored(value: Any) -> Any:
 
 def _is_slot(parts: tuple[Any, ...]) -> bool:
     """True for strokes of one moment, which are kept in the order of limbs."""
-    return len(parts) > 1 and all(isinstance(part, Stroke) for part in parts)
+    return bool(parts) and all(isinstance(part, Stroke) for part in parts)
+
+
+@lru_cache(maxsize=4096)
+def _mirrored_slot(slot: Slot) -> Slot:
+    """The strokes of one moment; a book has few different ones, again and again."""
+    return slot_of(replace(stroke, limb=stroke.limb.mirrored) for stroke in slot)
