@@ -12,7 +12,8 @@ import pytest
 
 from typeset.built import Run
 from typeset.compose import compose
-from typeset.compose.book import Book, Engraving, NoteSpecimen, System
+from typeset.compose.book import Book
+from typeset.compose.engraving import Engraving, NoteSpecimen, System
 from typeset.engrave.block import Block
 from typeset.manuscript import Manuscript, read
 from typeset.manuscript.figures import read_figures

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from .built import Built, Run
 from .compose import compose
-from .compose.book import Book, Chapter, Engraving, Exercise
+from .compose.book import Book, Chapter, Exercise
+from .compose.engraving import Engraving
 from .compose.single import book_of_one
 from .kept import Shelf
 from .manuscript import Reading, read

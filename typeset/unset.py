@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from .compose.book import Engraving, Exercise, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System, Task
+from .compose.book import Exercise, Task
+from .compose.engraving import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
 from .compose.systems import TooWide
 from .engrave import NotEngraved
 from .manuscript import Manuscript

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from typeset.compose import Composition
-from typeset.compose.book import Book, NoteSpecimen, SoundSpecimen, StrokeSpecimen
+from typeset.compose.book import Book
+from typeset.compose.engraving import NoteSpecimen, SoundSpecimen, StrokeSpecimen
 from typeset.compose.sheet import NotForThem, chosen_for, sheet_of, warnings_for
 from typeset.compose.systems import TooWide
 from typeset.manuscript.roster import Cell, Student

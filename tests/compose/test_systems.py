@@ -3,7 +3,7 @@ from fractions import Fraction
 
 import pytest
 
-from typeset.compose.book import REPEAT_ROOM, Ending, Hairpin
+from typeset.compose.engraving import REPEAT_ROOM, Ending, Hairpin
 from typeset.compose.reach import DRAG, GHOST, HALF_REPEAT, HEAD, HEADS_AT_BARLINE, room_at_barline
 from typeset.compose.systems import TooWide, break_into_systems, half_line, lone_line
 from typeset.pattern.bar import Pattern, empty_bar, pickup_bar

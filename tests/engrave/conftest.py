@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import pytest
 
 from tests.engrave.shown import SHOWN, SPLIT
-from typeset.compose.book import Engraving
+from typeset.compose.engraving import Engraving
 from typeset.engrave.block import Block
 from typeset.engrave.workers import engrave_batch
 from typeset.pdf.forms import finish

@@ -10,7 +10,7 @@ from typing import Any
 import pdfplumber
 
 from tests.notation.made import bar, picked_up, pickup, system
-from typeset.compose.book import (
+from typeset.compose.engraving import (
     METER_ROOM,
     REPEAT_ROOM,
     Ending,

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from tests.notation.made import bar, system
-from typeset.compose.book import Engraving, NoteSpecimen
+from typeset.compose.engraving import Engraving, NoteSpecimen
 from typeset.engrave import Engraved, LocalThreads, Store, engrave, lilypond
 from typeset.engrave.block import Block
 from typeset.pattern.bar import Bar

@@ -11,7 +11,7 @@ import pytest
 
 from tests.engrave.shown import BLANK, POINTS, SPLIT, SYSTEMS, heads_of, page_of, with_meters
 from tests.notation.made import bar, picked_up, pickup, system
-from typeset.compose.book import METER_ROOM, REPEAT_ROOM, Engraving, Hairpin, System
+from typeset.compose.engraving import METER_ROOM, REPEAT_ROOM, Engraving, Hairpin, System
 from typeset.compose.reach import DRAG, GHOST, HALF_REPEAT, HEAD
 from typeset.engrave.block import Block
 from typeset.engrave.places import places_of

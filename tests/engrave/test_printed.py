@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.notation.made import bar, system
-from typeset.compose.book import System
+from typeset.compose.engraving import System
 from typeset.engrave.printed import printed
 from typeset.pattern.bar import pickup_bar
 from typeset.pattern.grid import SIXTEENTHS

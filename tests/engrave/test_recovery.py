@@ -11,7 +11,7 @@ import pytest
 
 from tests.engrave.failing import failing_lilypond
 from tests.notation.made import bar, system
-from typeset.compose.book import Engraving
+from typeset.compose.engraving import Engraving
 from typeset.engrave import LocalThreads, NotEngraved, Store, engrave, lilypond, recovery
 from typeset.engrave.block import Block
 from typeset.engrave.lilypond import Sheet

@@ -10,7 +10,7 @@ import pytest
 
 from tests.engrave.shown import with_meters
 from tests.notation.made import bar, system
-from typeset.compose.book import Ending, Hairpin, System, Volta
+from typeset.compose.engraving import Ending, Hairpin, System, Volta
 from typeset.engrave.places import places_of
 from typeset.engrave.printed import printed
 from typeset.engrave.score import system_text

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.notation.made import bar, system
-from typeset.compose.book import SoundSpecimen, System
+from typeset.compose.engraving import SoundSpecimen, System
 from typeset.engrave.block import Block
 from typeset.engrave.store import Store, default_folder, key_of, maker_of
 from typeset.pattern.bar import Bar

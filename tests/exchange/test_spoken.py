@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from tests.page.made import bars_of, system_of
-from typeset.compose.book import Hairpin, NoteSpecimen, SoundSpecimen, StrokeSpecimen, Volta
+from typeset.compose.engraving import Hairpin, NoteSpecimen, SoundSpecimen, StrokeSpecimen, Volta
 from typeset.exchange.spoken import spoken
 from typeset.pattern.sound import SOUNDS
 from typeset.wording.lettering import Lettering

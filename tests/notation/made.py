@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from typeset.compose.book import REPEAT_ROOM, Ending, System
+from typeset.compose.engraving import REPEAT_ROOM, Ending, System
 from typeset.notation.symbol import Group, Kind, Symbol
 from typeset.notation.voices import ALL_UP, Voice, write_voice
 from typeset.pattern.bar import Bar, empty_bar, pickup_bar

@@ -10,19 +10,8 @@ from functools import cache
 
 from reportlab.pdfgen.canvas import Canvas
 
-from typeset.compose.book import (
-    Book,
-    Chapter,
-    Ending,
-    Engraving,
-    Exercise,
-    Item,
-    NoteSpecimen,
-    SoundSpecimen,
-    StrokeSpecimen,
-    System,
-    Task,
-)
+from typeset.compose.book import Book, Chapter, Exercise, Item, Task
+from typeset.compose.engraving import Ending, Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
 from typeset.engrave.block import Block
 from typeset.manuscript.figures import standard_figures
 from typeset.page.breaking import Piece

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from typeset.compose.book import NoteSpecimen
+from typeset.compose.engraving import NoteSpecimen
 from typeset.page.marks import Anchor, Begins, Box, Dot, Drawn, Entry, Link, Music, Role, Rule, Words
 from typeset.page.pen import drawn
 

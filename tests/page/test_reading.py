@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from typeset.compose.book import NoteSpecimen, StrokeSpecimen
+from typeset.compose.engraving import NoteSpecimen, StrokeSpecimen
 from typeset.page.front import imprint
 from typeset.page.leaf import Section
 from typeset.page.marks import Music, Words

@@ -10,7 +10,8 @@ import pikepdf
 import pytest
 
 from tests.page.made import a_book, a_chapter, a_style, an_exercise, blocks_of, say
-from typeset.compose.book import Book, System, Text
+from typeset.compose.book import Book, Text
+from typeset.compose.engraving import System
 from typeset.page import lay_out
 from typeset.page.pages import Pages
 from typeset.page.setting import points

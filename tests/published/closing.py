@@ -29,7 +29,8 @@ from tests.published.test_musicxml import expected_heads, moments, schema
 from tests.taking.made import taken
 from tests.taking.test_round_trip import facts
 from typeset import pipeline
-from typeset.compose.book import Book, Exercise, System
+from typeset.compose.book import Book, Exercise
+from typeset.compose.engraving import System
 from typeset.exchange.musicxml import Score, compressed, musicxml
 from typeset.pattern.stroke import SILENCE, Dynamic, Ornament, Slot
 from typeset.pattern.swing import Swing, swing_of, swung

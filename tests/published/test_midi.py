@@ -23,7 +23,8 @@ from tests.notation.made import bar, picked_up, pickup
 from tests.notation.made import system as a_system
 from tests.published.demo import DEMO
 from tests.sound.made import exercise, is_struck
-from typeset.compose.book import Exercise, System
+from typeset.compose.book import Exercise
+from typeset.compose.engraving import System
 from typeset.engrave.lilypond import engraver, staff_settings
 from typeset.engrave.places import places_of
 from typeset.engrave.score import system_text

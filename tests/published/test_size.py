@@ -12,7 +12,7 @@ from pathlib import Path
 
 from typeset import pipeline
 from typeset.built import Run
-from typeset.compose.book import System
+from typeset.compose.engraving import System
 from typeset.engrave import lilypond
 from typeset.engrave.lilypond import engraver
 from typeset.engrave.sheet import sheet_of

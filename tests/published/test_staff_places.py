@@ -14,7 +14,7 @@ import pytest
 
 from tests.engrave.conftest import blocks as blocks
 from tests.engrave.shown import heads_of
-from typeset.compose.book import Engraving, SoundSpecimen
+from typeset.compose.engraving import Engraving, SoundSpecimen
 from typeset.engrave.block import Block
 from typeset.engrave.lilypond import engraver
 from typeset.pattern.sound import SOUNDS, Head

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
-from .book import METER_ROOM, REPEAT_ROOM, Hairpin, Volta
+from .engraving import METER_ROOM, REPEAT_ROOM, Hairpin, Volta
 from .reach import HALF_BARLINE, HALF_REPEAT, HEADS_AT_BARLINE, room_at_barline, room_between
 
 

@@ -10,8 +10,9 @@ from ..manuscript.roster import Student
 from ..pattern.tempo import Tempo
 from ..problem import Mark, Problem, Weight
 from ..style.music import Spacing
-from .book import Book, Engraving, Exercise, Sign
+from .book import Book, Exercise, Sign
 from .compose import paired
+from .engraving import Engraving
 from .signs import signs_of
 from .specimens import specimens_of
 from .systems import TooWide, break_into_systems

@@ -12,7 +12,8 @@ from ..pattern.limb import Limb
 from ..pattern.meter import Meter
 from ..pattern.sound import SNARE
 from ..pattern.stroke import Slot, Stroke
-from .book import REPEAT_ROOM, Ending, Exercise, Hairpin, Sign, System, Volta
+from .book import Exercise, Sign
+from .engraving import REPEAT_ROOM, Ending, Hairpin, System, Volta
 
 _LEAD, _TAIL = 6.5, 1.2
 """Staff spaces before the first note, where the clef stands, and after the last slot."""

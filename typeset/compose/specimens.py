@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from ..pattern.sound import SOUNDS
 from ..pattern.stroke import Dynamic
-from .book import Engraving, Exercise, NoteSpecimen, SoundSpecimen, StrokeSpecimen
+from .book import Exercise
+from .engraving import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen
 
 
 def specimens_of(exercises: Iterable[Exercise]) -> tuple[Engraving, ...]:

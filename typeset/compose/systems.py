@@ -7,7 +7,7 @@ from math import floor
 
 from ..pattern.bar import Bar, Pattern
 from ..style.music import Spacing
-from .book import Ending, System
+from .engraving import Ending, System
 from .music import Line, Music, eighths_of, in_quarters
 
 # A line holds up to sixteen eighths, two bars of 4/4, before anything crowds (our own figure).

@@ -12,7 +12,8 @@ from ..pattern.stroke import Dynamic, Slot
 from ..problem import Mark
 from ..wording.lettering import AS_WRITTEN, Lettering
 from ..wording.sentences import say_change, say_value, task_words
-from .book import Exercise, System, Task
+from .book import Exercise, Task
+from .engraving import System
 from .ground import Refusal
 
 ACCENTS, NOTES, STICKING = "find-the-accents", "write-the-notes", "write-the-sticking"

@@ -8,7 +8,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..problem import OutsideError
 from ..style.music import Staff
 from .block import Finish

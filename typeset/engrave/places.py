@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..compose.book import METER_ROOM, REPEAT_ROOM, System
+from ..compose.engraving import METER_ROOM, REPEAT_ROOM, System
 from ..compose.reach import HALF_BARLINE, HALF_REPEAT, HEAD, reach, reach_right
 from ..notation.symbol import QUARTER, Kind
 from ..notation.voices import ALL_UP, write_voice

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..compose.book import Engraving, System
+from ..compose.engraving import Engraving, System
 from ..pattern.bar import Bar
 from ..pattern.limb import Limb
 from ..pattern.stroke import SILENCE, Dynamic, Slot, Stroke

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from ..compose.book import Ending, System
+from ..compose.engraving import Ending, System
 from ..notation.symbol import Group, Symbol
 from ..notation.symbol import Kind as SymbolKind
 from ..notation.voices import FEET, GRACES, Voice, graces_of, voices_of, write_voice

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from ..compose.book import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
+from ..compose.engraving import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
 from ..pattern.bar import Bar, Beat
 from ..pattern.limb import Limb
 from ..pattern.meter import Meter

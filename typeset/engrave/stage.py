@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..kept import told_not_kept
 from ..style.music import Staff
 from .block import Block, Finish

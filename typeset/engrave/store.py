@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from .. import notation
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..kept import Shelf
 from ..shipped import engraver_version, store_folder
 from ..style.music import Staff

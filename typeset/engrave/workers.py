@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from threading import Lock
 from typing import Protocol, TypeVar
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..problem import OutsideError
 from ..style.music import Staff
 from .block import Block, Finish

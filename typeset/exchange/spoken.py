@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import accumulate
 
-from ..compose.book import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
+from ..compose.engraving import Engraving, NoteSpecimen, SoundSpecimen, StrokeSpecimen, System
 from ..pattern.bar import Bar
 from ..pattern.swell import Swell
 from ..wording import wording

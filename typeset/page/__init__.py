@@ -9,8 +9,9 @@ from .refusals import DoesNotFit, MissingCharacters
 from .repertoire import described, missing_characters
 
 if TYPE_CHECKING:
-    from ..compose.book import Book, Engraving
+    from ..compose.book import Book
     from ..compose.curriculum import Curriculum
+    from ..compose.engraving import Engraving
     from ..compose.sheet import Sheet
     from ..engrave.block import Block
     from ..style import Style

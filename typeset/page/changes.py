@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from ..compose.book import System
+from ..compose.engraving import System
 from .marks import Mark, Rule
 from .setting import Setting, points
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from ..compose.book import Book, SoundSpecimen
+from ..compose.book import Book
+from ..compose.engraving import SoundSpecimen
 from ..wording.markup import Span
 from .breaking import Piece, break_pages
 from .flow import body_look, kept, text_pieces, title_piece

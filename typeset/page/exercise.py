@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..compose.book import Exercise, System
+from ..compose.book import Exercise
+from ..compose.engraving import System
 from .aside import note_part
 from .breaking import Piece
 from .changes import changes_by_system

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..compose.book import Exercise, NoteSpecimen
+from ..compose.book import Exercise
+from ..compose.engraving import NoteSpecimen
 from ..pattern.grid import QUARTER
 from ..pattern.tempo import Tempo
 from ..wording.markup import Span, one_line, plain, spans

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Protocol
 
-from ..compose.book import Chapter, Engraving, NoteSpecimen
+from ..compose.book import Chapter
+from ..compose.engraving import Engraving, NoteSpecimen
 from .leaf import Leaf, Pageful, as_drawn
 from .marks import Anchor, Begins, Drawn, Entry, Link, Music, Role
 from .setting import Setting

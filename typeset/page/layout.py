@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 
-from ..compose.book import Book, Chapter, Engraving
+from ..compose.book import Book, Chapter
+from ..compose.engraving import Engraving
 from ..engrave.block import Block
 from ..style.model import Style
 from ..wording import wording

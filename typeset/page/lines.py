@@ -9,7 +9,7 @@ from functools import lru_cache
 from itertools import accumulate, pairwise
 from typing import Literal, NamedTuple
 
-from ..compose.book import System
+from ..compose.engraving import System
 from ..compose.reach import BETWEEN_GRACES, GRACE
 from ..pattern.bar import Bar, Beat
 from ..pattern.counts import Count, counts_of

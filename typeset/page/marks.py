@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from enum import Enum
 from typing import NamedTuple
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 
 
 class Words(NamedTuple):

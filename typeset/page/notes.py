@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from ..compose.book import Book, System
+from ..compose.book import Book
+from ..compose.engraving import System
 from .marks import Anchor, Begins, Dot, Mark, Music, Role, Words
 from .plates import Plate
 from .setting import Setting

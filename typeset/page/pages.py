@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from .marks import Begins
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from ..compose.book import Book, Engraving, Exercise, SoundSpecimen, StrokeSpecimen
+from ..compose.book import Book, Exercise
+from ..compose.engraving import Engraving, SoundSpecimen, StrokeSpecimen
 from ..pattern.bar import Bar, Beat
 from ..pattern.grid import GRIDS, QUARTER, Grid, divide
 from ..pattern.limb import Limb

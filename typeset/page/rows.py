@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ..compose.book import Engraving, Exercise
+from ..compose.book import Exercise
+from ..compose.engraving import Engraving
 from ..pattern.limb import Limb
 from ..wording.markup import Span
 from .breaking import Piece

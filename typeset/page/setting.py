@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..engrave.block import Block
 from ..style.model import Running, Style
 from ..style.paper import Booklet, Margins, Press

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache, partial
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..compose.sheet import Sheet
 from ..engrave.block import Block
 from ..style.model import Style

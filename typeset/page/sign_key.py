@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from ..compose.book import Engraving, Exercise, SoundSpecimen, StrokeSpecimen
+from ..compose.book import Exercise
+from ..compose.engraving import Engraving, SoundSpecimen, StrokeSpecimen
 from ..compose.sheet import Sheet
 from ..pattern.stroke import Dynamic
 from .changes import change_marks

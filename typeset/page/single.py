@@ -6,7 +6,8 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from ..compose.book import Book, Chapter, Engraving
+from ..compose.book import Book, Chapter
+from ..compose.engraving import Engraving
 from ..engrave.block import Block
 from ..style.model import Style
 from .layout import leaves_of, set_chapter, setting_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from ..compose.book import Engraving, System
+from ..compose.engraving import Engraving, System
 from ..engrave.block import Block
 from .changes import change_marks
 from .lines import Kind, LineOfRows, counting, sticking, under_signs

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import zip_longest
 
-from ..compose.book import Exercise, System, Task
+from ..compose.book import Exercise, Task
+from ..compose.engraving import System
 from ..wording.markup import plain, spans
 from .aside import aside, label_part, note_part, words_part
 from .breaking import Piece

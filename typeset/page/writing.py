@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ..compose.book import System
+from ..compose.engraving import System
 from .lines import Kind
 from .marks import Mark, Rule
 from .setting import Setting, points

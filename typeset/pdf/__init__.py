@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from .output import AS_BOOK, Flip, Kind, NotForPress, Output
 
 if TYPE_CHECKING:
-    from ..compose.book import Engraving
+    from ..compose.engraving import Engraving
     from ..engrave.block import Block
     from ..page.pages import Pages
     from ..style.model import Style

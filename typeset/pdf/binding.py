@@ -11,7 +11,7 @@ from typing import cast
 from pypdf import PdfReader, PdfWriter
 from pypdf.generic import ArrayObject, DictionaryObject, NameObject, NumberObject
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..engrave.block import Block
 from ..page.pages import Crossing, Pages, Placement
 from ..style.paper import Press

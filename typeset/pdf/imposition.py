@@ -16,7 +16,7 @@ from pypdf.generic import (
     StreamObject,
 )
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..engrave.block import Block
 from ..page.pages import Pages
 from ..style.paper import PAPERS, Booklet, Press

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from pypdf import PdfWriter
 from pypdf.generic import ArrayObject, DictionaryObject, NameObject, NumberObject, TextStringObject
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..engrave.block import Block
 from ..page.pages import Pages
 from ..style.paper import Press

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pypdf import PdfWriter
 from pypdf.generic import BooleanObject, DictionaryObject, IndirectObject, NameObject, NumberObject
 
-from ..compose.book import Engraving
+from ..compose.engraving import Engraving
 from ..page.marks import Begins, Role
 from ..page.pages import Placement
 from .ready import array, put, reference, reserved, text

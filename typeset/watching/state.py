@@ -11,7 +11,8 @@ from pathlib import Path
 
 from ..book_files import places_of
 from ..built import Progress, Run
-from ..compose.book import Book, Engraving
+from ..compose.book import Book
+from ..compose.engraving import Engraving
 from ..engrave import LocalThreads
 from ..engrave.block import Block
 from ..engrave.running import Engravers, Stopped
