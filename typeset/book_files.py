@@ -16,7 +16,7 @@ from pathlib import Path
 
 from .text_file import beginning_of
 
-BOOK_FILE = "book.yaml"
+BOOK_FILE, CURRICULUM_FILE = "book.yaml", "curriculum.yaml"
 ENDINGS = (".yaml", ".yml")
 
 _FOLDERS = ("", "kits", "sequences")
@@ -41,6 +41,11 @@ _LINE_END = re.compile(r"[ \t]*\n\s*")
 _ESCAPED = re.compile(r"\\(?:x(\w{2})|u(\w{4})|U(\w{8})|\n[ \t]*|(.))", re.DOTALL)
 
 
+def book_file(path: Path) -> Path:
+    """The file that is read first of a book, which is its folder, or that file; it stands in the book's folder."""
+    return path / BOOK_FILE if path.is_dir() else path
+
+
 def files_of(path: Path) -> tuple[Path, ...]:
     """Every file of the author's that a build of a book may read, those beside the book first."""
     return tuple(file for file in places_of(path) if file.is_file())
@@ -57,12 +62,12 @@ def places_of(path: Path) -> tuple[Path, ...]:
 
 def files_beside(path: Path) -> Iterator[Path]:
     """The book's own file, and those in its folder, in `kits/` and in `sequences/`."""
-    folder, book = (path, path / BOOK_FILE) if path.is_dir() else (path.parent, path)
+    book = book_file(path)
     yield book
     for name in _FOLDERS:
-        with suppress(OSError), os.scandir(folder / name) as entries:
+        with suppress(OSError), os.scandir(book.parent / name) as entries:
             files = sorted(entry.name for entry in entries if entry.name.endswith(ENDINGS))
-            yield from (folder / name / file for file in files)
+            yield from (book.parent / name / file for file in files)
 
 
 def styles_under(style: Path) -> tuple[Path, ...]:

@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from .book_files import styles_under
+from .book_files import book_file, styles_under
 from .built import Built, Run, SheetOrder
 from .claim import clear_left_behind, working_place
 from .curricula import is_curriculum, make_curriculum
@@ -67,7 +67,7 @@ def _curriculum(path: Path, edition: str | None, output: Output) -> Built:
 def _style_file(path: Path, order: SheetOrder) -> str:
     """A hash of the style that a handout was asked for in, where that is a file that may lie anywhere, and of those
     that it is based on."""
-    named = (path if path.is_dir() else path.parent) / (order.style or "")
+    named = book_file(path).parent / (order.style or "")
     digest = hashlib.sha256()
     for file in (named, *styles_under(named)):
         digest.update(os.fsencode(file) + b"\0" + beginning_of(file) + b"\0")

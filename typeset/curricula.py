@@ -11,17 +11,16 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from .book_files import BOOK_FILE, ENDINGS
+from .book_files import BOOK_FILE, CURRICULUM_FILE, ENDINGS
 from .built import Built
 from .pdf.output import AS_BOOK, Output
-from .problem import BookError, Problem, Weight, errors_of, in_order
+from .problem import BookError, Problem, errors_of, in_order, warnings_of
 from .text_file import beginning_of
 
 if TYPE_CHECKING:
     from .compose.curriculum import Curriculum
     from .style import Style
 
-_FILE = "curriculum.yaml"
 _TERMS = re.compile(rb"^terms[ \t]*:", re.MULTILINE)
 
 
@@ -45,7 +44,7 @@ class CheckedCurriculum:
 def is_curriculum(path: Path) -> bool:
     """True for a file that says which terms there are, and for a folder that has a curriculum and no book."""
     if path.is_dir():
-        return (path / _FILE).is_file() and not (path / BOOK_FILE).exists()
+        return (path / CURRICULUM_FILE).is_file() and not (path / BOOK_FILE).exists()
     try:
         return path.suffix in ENDINGS and path.is_file() and bool(_TERMS.search(beginning_of(path)))
     except OSError:
@@ -64,7 +63,7 @@ def check_curriculum(path: Path) -> CheckedCurriculum:
     from .style import load_style
 
     reading = read_curriculum(path)
-    file = path / _FILE if path.is_dir() else path
+    file = path / CURRICULUM_FILE if path.is_dir() else path
     problems = list(reading.problems)
     text = reading.text
     if text is None:
@@ -102,6 +101,6 @@ def make_curriculum(path: Path, output: Output = AS_BOOK) -> Built:
     with told_in(checked.path):
         pages = lay_out_curriculum(curriculum, checked.style)
         pdf = bind(pages, {}, checked.style, partial(spoken, curriculum.language), output)
-    warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
+    warnings = tuple(map(str, warnings_of(checked.problems)))
     name, sheets = checked.name + output.ending, output.sheets(len(pages.labels))
     return Built(name, pdf, len(pages.labels), curriculum.exercises, 0, 0, warnings, sheets)

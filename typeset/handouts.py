@@ -22,7 +22,7 @@ from .manuscript.roster import Student, read_roster
 from .page import lay_out_roster, lay_out_sheets
 from .pdf import bind
 from .pipeline import Checked, check_edition, engraved_in
-from .problem import BookError, NotThere, Problem, Weight
+from .problem import BookError, NotThere, Problem, warnings_of
 from .style import Style, load_style, style_names
 from .style.paper import Paper
 from .text_file import short, unseen
@@ -76,7 +76,7 @@ class SheetDesk:
         """What the book is warned of that is about the exercises of a sheet, and no others."""
         printed = {name for one in sheet.exercises for name in (one.id, one.series) if name}
         problems = self.checked_for(sheet.mirrored).problems
-        return tuple(one for one in problems if one.weight is Weight.WARNING and one.of in printed)
+        return tuple(one for one in warnings_of(problems) if one.of in printed)
 
 
 def make_sheet(path: Path, order: SheetOrder, run: Run) -> Built:

@@ -19,7 +19,7 @@ from .manuscript import Reading, read
 from .manuscript.figures import Figures, read_figures
 from .manuscript.models import Edition, Manuscript
 from .pdf.output import AS_BOOK, Output
-from .problem import BookError, Mark, NotThere, Problem, Weight, errors_of, in_order
+from .problem import BookError, Mark, NotThere, Problem, errors_of, in_order, warnings_of
 from .proof import proofread
 from .record import program
 from .shipped import store_folder
@@ -202,7 +202,7 @@ def _find(book: Book, name: str) -> Exercise:
 def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Built:
     whole = checked.to_set()
     pdf, pages, engraved = _to_paper(whole, run, output)
-    warnings = tuple(str(problem) for problem in checked.problems if problem.weight is Weight.WARNING)
+    warnings = tuple(map(str, warnings_of(checked.problems)))
     return Built(
         name=name,
         pdf=pdf,

@@ -64,6 +64,11 @@ def errors_of(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(problem for problem in problems if problem.weight is Weight.ERROR)
 
 
+def warnings_of(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Only those that stop none."""
+    return tuple(problem for problem in problems if problem.weight is Weight.WARNING)
+
+
 def in_order(problems: Iterable[Problem], files: Iterable[Path] = ()) -> tuple[Problem, ...]:
     """Each problem once, in the order of these files and then of all others by name.
 

@@ -11,7 +11,19 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from .completing import editions_or_all, exercise_names, style_names, words_of
-from .options import BookPath, Click, Cluster, CountIn, Ladder, SwingRatio, Times, existing, performance_of
+from .options import (
+    BookPath,
+    Click,
+    Cluster,
+    CountIn,
+    Fresh,
+    Jobs,
+    Ladder,
+    SwingRatio,
+    Times,
+    existing,
+    performance_of,
+)
 from .terminal import HAS_ERRORS, progress, refuse, say, tell, tell_made
 
 # Everything else is imported where it is used, so that --help answers at once.
@@ -45,9 +57,9 @@ def build(
         ),
     ] = None,
     out: Annotated[Path, typer.Option(metavar="DIR", help="Where the PDFs go.")] = Path("build"),
-    jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
+    jobs: Jobs = 0,
     cluster: Cluster = None,
-    fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
+    fresh: Fresh = False,
     press: Annotated[bool, typer.Option("--press", help="A file for a printing house: PDF/X-4, in greys.")] = False,
     booklet: Annotated[bool, typer.Option("--booklet", help="Sheets to fold into a booklet.")] = False,
     two_up: Annotated[bool, typer.Option("--two-up", help="Two pages side by side.")] = False,
@@ -101,9 +113,9 @@ def sheet(
     two_sided: Annotated[
         bool, typer.Option("--two-sided", help="Of a roster, no two students share a sheet of paper.")
     ] = False,
-    jobs: Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")] = 0,
+    jobs: Jobs = 0,
     cluster: Cluster = None,
-    fresh: Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")] = False,
+    fresh: Fresh = False,
 ) -> None:
     """Make a handout of chosen exercises, or one for each student of a roster."""
     from .. import building
@@ -152,10 +164,8 @@ def sound(
     if form not in AUDIO:
         refuse(f"there are no recordings as '{form}'; there are {', '.join(AUDIO)}")
     performance = performance_of(None, ladder, times, swing, click, count_in)
-    checked = pipeline.check(existing(book))
-    sound_book = checked.sound_book()
-    assert checked.manuscript is not None  # a sound book was read
-    folder = out or Path("build") / f"{checked.manuscript.name}-sound"
+    manuscript, sound_book, _ = pipeline.check(existing(book)).to_set()
+    folder = out or Path("build") / f"{manuscript.name}-sound"
     with progress("recording") as advance:
         recorded = playalongs.record(sound_book, folder, form, performance, Run(jobs, fresh, advance))
     say(f"{recorded.folder}: {recorded.made} recordings made, {recorded.kept} as they were")

@@ -19,6 +19,8 @@ BookPath = Annotated[
 Cluster = Annotated[
     str | None, typer.Option(metavar="ADDRESS", help="Engrave on the Dask cluster there, such as tcp://host:8786.")
 ]
+Jobs = Annotated[int, typer.Option(min=0, metavar="N", help="Engravers side by side; 0 is one a core.")]
+Fresh = Annotated[bool, typer.Option("--fresh", help="Engrave everything again.")]
 
 Tempo = Annotated[
     int | None, typer.Option(min=20, max=400, metavar="N", help="Beats a minute, as the exercise counts.")

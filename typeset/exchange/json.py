@@ -46,14 +46,21 @@ def _problem(problem: Problem) -> dict[str, Any]:
 def summary(exercise: Exercise) -> dict[str, Any]:
     """What a list says of an exercise."""
     return {
+        **_named(exercise),
+        "level": exercise.level,
+        "ceiling": exercise.ceiling,
+        "bars": len(exercise.pattern.bars),
+    }
+
+
+def _named(exercise: Exercise) -> dict[str, Any]:
+    """How an exercise is called, and what it grew out of."""
+    return {
         "id": exercise.id,
         "number": exercise.number,
         "title": exercise.title,
         "series": exercise.series,
         "from": exercise.parent,
-        "level": exercise.level,
-        "ceiling": exercise.ceiling,
-        "bars": len(exercise.pattern.bars),
     }
 
 
@@ -65,11 +72,7 @@ def exercise_record(exercise: Exercise) -> dict[str, Any]:
     """
     tempo, pattern = exercise.tempo, exercise.pattern
     return {
-        "id": exercise.id,
-        "number": exercise.number,
-        "title": exercise.title,
-        "series": exercise.series,
-        "from": exercise.parent,
+        **_named(exercise),
         "steps": list(exercise.steps),
         "tempo": {"start": tempo.start, "goal": tempo.goal} if tempo else None,
         "play": "loop" if exercise.plays_on else "once",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..book_files import BOOK_FILE
+from ..book_files import BOOK_FILE, book_file
 from ..problem import Mark, Problem
 from ..text_file import FileTrouble
 from .chapters import ITEMS, read_chapter
@@ -60,7 +60,7 @@ def read(path: Path) -> Reading:
 
 def _read_path(reader: Reader, path: Path) -> Manuscript | None:
     """Read whatever the path names."""
-    file = path / BOOK_FILE if path.is_dir() else path
+    file = book_file(path)
     if path.is_dir() and not file.exists():
         reader.problems.append(Problem(Mark(path), f"this folder has no {BOOK_FILE}"))
         return None

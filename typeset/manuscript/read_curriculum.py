@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from ..book_files import BOOK_FILE
+from ..book_files import BOOK_FILE, CURRICULUM_FILE
 from ..nearest import meant
 from ..pattern.sound import SOUNDS
 from ..problem import Mark, Problem
@@ -26,7 +26,6 @@ from .read import read
 from .reader import Reader
 from .written import KEY, UNREADABLE, WrittenMap, mark_in
 
-CURRICULUM_FILE = "curriculum.yaml"
 MOST_BOOKS = 12
 """More columns than that are too narrow to tell apart on a map of one page."""
 

@@ -8,6 +8,7 @@ from typing import Any, get_args
 
 from pydantic import ValidationError
 
+from ..book_files import ENDINGS
 from ..nearest import near
 from ..problem import BookError, Mark, Problem
 from ..shipped import shelf
@@ -45,7 +46,7 @@ def style_names(beside: Path | None = None) -> tuple[str, ...]:
 
 def _find(wanted: str, beside: Path | None, asked_at: Mark, *, keeps_inside: bool = True) -> Path:
     """The file of a style; raises BookError that names the styles there are."""
-    is_file = wanted.endswith((".yaml", ".yml"))
+    is_file = wanted.endswith(ENDINGS)
     for folder in (beside,) if is_file else (beside, shelf("styles")):
         file = (folder or Path()) / (wanted if is_file else f"{wanted}.yaml")
         if _is_there(file):

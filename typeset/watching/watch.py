@@ -14,6 +14,7 @@ from typing import Any
 
 from aiohttp import web
 
+from ..book_files import book_file
 from ..problem import OutsideError
 from .board import Board
 from .following import Follower
@@ -49,7 +50,7 @@ def _listening(port: int) -> socket.socket:
 async def _serve(path: Path, listening: socket.socket, opens: bool, say: Callable[[str], None]) -> None:
     board, ended = Board(), _ended()
     port = listening.getsockname()[1]
-    server = Server(board, path if path.is_dir() else path.parent)
+    server = Server(board, book_file(path).parent)
     runner = web.AppRunner(server.app(hosts_of(port)), access_log=None, shutdown_timeout=_SHUTDOWN)
     await runner.setup()
     await web.SockSite(runner, listening).start()
