@@ -306,6 +306,9 @@ shedGlyphs = \markup \shed-glyphs
     \override SpacingSpanner.strict-note-spacing = ##t
     \override SpacingSpanner.uniform-stretching = ##t
     \override NonMusicalPaperColumn.line-break-permission = ##f
+    %% Columns go to places of our own, however near their outlines would let them come.
+    \override PaperColumn.horizontal-skylines = ##f
+    \override NonMusicalPaperColumn.horizontal-skylines = ##f
     \override System.after-line-breaking = #shed-place
     \override Beam.damping = #+inf.0
     \override BarLine.thick-thickness = #4.5
