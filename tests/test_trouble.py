@@ -180,7 +180,7 @@ def test_a_store_that_cannot_be_written_stops_no_build(
 
 def test_without_room_for_the_engraver_no_exercise_is_blamed(desk: Desk, mounted: Callable[..., None]) -> None:
     shutil.rmtree(desk.store)
-    mounted(desk.temporary, 128)
+    mounted(desk.temporary, 48)
     status, _, complaint = desk.build()
     assert status == 3
     assert f"the engraver's files in {desk.temporary}" in complaint and "TMPDIR" in complaint

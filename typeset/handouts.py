@@ -14,14 +14,14 @@ from .book_files import ENDINGS
 from .built import Built, Run, SheetOrder
 from .compose.book import Book, Exercise
 from .compose.sheet import NotForThem, Sheet, chosen_for, sheet_of, warnings_for
-from .engrave import Engraved
+from .engrave import Engraved, Executor
 from .exchange.spoken import spoken
 from .manuscript import Edition, Manuscript, Reading, read
 from .manuscript.plain import LONGEST_LINE
 from .manuscript.roster import Student, read_roster
 from .page import lay_out_roster, lay_out_sheets
 from .pdf import bind
-from .pipeline import Checked, check_edition, engraved_in
+from .pipeline import Checked, at_work, check_edition, engraved_in
 from .problem import BookError, NotThere, Problem, warnings_of
 from .style import Style, load_style, style_names
 from .style.paper import Paper
@@ -84,16 +84,17 @@ def make_sheet(path: Path, order: SheetOrder, run: Run) -> Built:
 
     Raises BookError, NotThere for an exercise that the book does not have, OutsideError.
     """
-    return make_sheet_at(_desk(path, order), order, run)
+    with at_work(run) as executor:
+        return make_sheet_at(_desk(path, order), order, run, executor)
 
 
-def make_sheet_at(desk: SheetDesk, order: SheetOrder, run: Run) -> Built:
+def make_sheet_at(desk: SheetDesk, order: SheetOrder, run: Run, executor: Executor) -> Built:
     """Make one handout with what it is made with; the style is the desk's. Raises as `make_sheet` does."""
     _refuse_words_of(order)
     given = _given(desk.book_for(order.left_handed), order)
     sheet = desk.sheet(given, order.title, order.name, is_left_handed=order.left_handed)
     name = "-".join(filter(None, (desk.manuscript.name, "sheet", file_name(order.name) if order.name else "")))
-    made = _engraved([sheet], desk, run)
+    made = _engraved([sheet], desk, run, executor)
     with told_in(desk.manuscript.path):
         pages = lay_out_sheets([sheet], desk.style, made.blocks)
     return _bound(name, pages, [sheet], desk, made, desk.warnings(sheet))
@@ -105,8 +106,13 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
     Rows that are wrong are told and left out. Raises BookError where the book has errors or no row is
     right, NotThere for an exercise that the book does not have, OutsideError.
     """
+    with at_work(run) as executor:
+        return _of_roster(_desk(path, order), order, roster, run, executor)
+
+
+def _of_roster(desk: SheetDesk, order: SheetOrder, roster: Path, run: Run, executor: Executor) -> Handouts:
+    """The sheets of a roster with what they are made with. Raises as `make_roster` does."""
     _refuse_words_of(order)
-    desk = _desk(path, order)
     written = read_roster(roster)
     _given(desk.book_for(False), order)
     problems = list(written.problems)
@@ -122,7 +128,7 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
             warnings.append(told)
     if not sheets:
         raise BookError(sorted(problems, key=lambda one: one.mark))
-    made = _engraved(sheets, desk, run)
+    made = _engraved(sheets, desk, run, executor)
     names = file_names([sheet.name or "" for sheet in sheets])
     with told_in(desk.manuscript.path):
         *alone, together = lay_out_roster(sheets, desk.style, made.blocks, order.two_sided)
@@ -134,10 +140,11 @@ def make_roster(path: Path, order: SheetOrder, roster: Path, run: Run) -> Handou
     return Handouts((*built, whole), tuple(sorted(problems, key=lambda one: one.mark)))
 
 
-def _engraved(sheets: Sequence[Sheet], desk: SheetDesk, run: Run) -> Engraved:
+def _engraved(sheets: Sequence[Sheet], desk: SheetDesk, run: Run, executor: Executor) -> Engraved:
     """The blocks of these sheets. Raises BookError where an exercise cannot be engraved, and OutsideError."""
     with told_of(desk.manuscript, [exercise for sheet in sheets for exercise in sheet.exercises]):
-        return engraved_in(desk.style, dict.fromkeys(one for sheet in sheets for one in sheet.engravings), run)
+        engravings = dict.fromkeys(one for sheet in sheets for one in sheet.engravings)
+        return engraved_in(desk.style, engravings, run, executor)
 
 
 def _for_student(student: Student, desk: SheetDesk, order: SheetOrder) -> tuple[Sheet, tuple[Problem, ...]]:

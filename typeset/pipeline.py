@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -76,18 +77,19 @@ def make(path: Path, edition: str | None, run: Run, output: Output = AS_BOOK) ->
     Nothing is made unless everything asked for is without errors. Raises BookError, NotThere for an
     edition that the book does not have, OutsideError.
     """
-    reading = read(path)
-    if reading.manuscript is None:
-        raise BookError(reading.problems)
-    editions = _editions(reading.manuscript, edition)
-    checked = {name: check_edition(reading, wanted) for name, wanted in editions.items()}
-    problems = [problem for one in checked.values() for problem in one.problems]
-    if errors_of(problems):
-        raise BookError(in_order(problems, reading.files))
-    return tuple(
-        _make_edition(one, _file_name(reading.manuscript, name) + output.ending, run, output)
-        for name, one in checked.items()
-    )
+    with at_work(run) as executor:
+        reading = read(path)
+        if reading.manuscript is None:
+            raise BookError(reading.problems)
+        editions = _editions(reading.manuscript, edition)
+        checked = {name: check_edition(reading, wanted) for name, wanted in editions.items()}
+        problems = [problem for one in checked.values() for problem in one.problems]
+        if errors_of(problems):
+            raise BookError(in_order(problems, reading.files))
+        return tuple(
+            _make_edition(one, _file_name(reading.manuscript, name) + output.ending, run, executor, output)
+            for name, one in checked.items()
+        )
 
 
 def show(
@@ -104,17 +106,17 @@ def show(
     """
     from .exchange.hand_on import FORMS, SCORES, hand_on
 
-    reading = read(path)
-    if reading.manuscript is None:
-        raise BookError(reading.problems)
-    checked = check_edition(reading, _edition(reading.manuscript, edition))
-    manuscript, book, style = checked.to_set()
     if form in SCORES:
+        book = _to_set(path, edition).book
         return hand_on(book, _find_part(book, name), form)
-    chosen = _find(book, name or "")
     if form in FORMS:
-        return hand_on(book, chosen, form, performance)
-    pdf, _, _ = _to_paper(ToSet(manuscript, book_of_one(book, chosen), style.shrunk()), Run())
+        book = _to_set(path, edition).book
+        return hand_on(book, _find(book, name or ""), form, performance)
+    run = Run(jobs=1)
+    with at_work(run) as executor:
+        manuscript, book, style = _to_set(path, edition)
+        alone = ToSet(manuscript, book_of_one(book, _find(book, name or "")), style.shrunk())
+        pdf, _, _ = _to_paper(alone, run, executor)
     if form == "pdf":
         return pdf
     if form == "svg":
@@ -124,6 +126,14 @@ def show(
     from .pdf.picture import picture_of
 
     return picture_of(pdf)
+
+
+def _to_set(path: Path, edition: str | None) -> ToSet:
+    """What a book, or an edition of it, is set from. Raises BookError and NotThere."""
+    reading = read(path)
+    if reading.manuscript is None:
+        raise BookError(reading.problems)
+    return check_edition(reading, _edition(reading.manuscript, edition)).to_set()
 
 
 def check_edition(reading: Reading, edition: Edition) -> Checked:
@@ -199,9 +209,9 @@ def _find(book: Book, name: str) -> Exercise:
     raise NotThere(f"there is no exercise '{name}' in this book; there are {ids}")
 
 
-def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Built:
+def _make_edition(checked: Checked, name: str, run: Run, executor: Executor, output: Output) -> Built:
     whole = checked.to_set()
-    pdf, pages, engraved = _to_paper(whole, run, output)
+    pdf, pages, engraved = _to_paper(whole, run, executor, output)
     warnings = tuple(map(str, warnings_of(checked.problems)))
     return Built(
         name=name,
@@ -216,7 +226,7 @@ def _make_edition(checked: Checked, name: str, run: Run, output: Output) -> Buil
     )
 
 
-def _to_paper(whole: ToSet, run: Run, output: Output = AS_BOOK) -> tuple[bytes, int, Engraved]:
+def _to_paper(whole: ToSet, run: Run, executor: Executor, output: Output = AS_BOOK) -> tuple[bytes, int, Engraved]:
     """Engrave, lay out and bind a book: its PDF, its number of pages, and what was engraved."""
     from .exchange.spoken import spoken
     from .page import lay_out
@@ -228,17 +238,17 @@ def _to_paper(whole: ToSet, run: Run, output: Output = AS_BOOK) -> tuple[bytes, 
     aloud = partial(spoken, book.language, lettering=Lettering.of(style))
     keep = None if run.fresh else Keep(Shelf.under(store_folder(), "chapter"), program())
     with told_of(manuscript, book.exercises, book.tasks):
-        engraved = engraved_in(style, book.engravings, run)
+        engraved = engraved_in(style, book.engravings, run, executor)
         pages = lay_out(book, style, engraved.blocks, keep)
         pdf = bind(pages, engraved.blocks, style, aloud, output)
     return pdf, len(pages.labels), engraved
 
 
-def engraved_in(
-    style: Style, engravings: Iterable[Engraving], run: Run, executor: Executor | None = None
-) -> Engraved:
-    """The blocks of engravings in a style, out of the user's store or new, made by an executor of the caller's
-    where there is one. Raises NotEngraved, OutsideError."""
+def engraved_in(style: Style, engravings: Iterable[Engraving], run: Run, executor: Executor) -> Engraved:
+    """The blocks of engravings in a style, out of the user's store or made by an executor.
+
+    Raises NotEngraved, OutsideError.
+    """
     from .engrave import Store, default_folder, engrave
     from .pdf.forms import finish
 
@@ -246,19 +256,26 @@ def engraved_in(
         engravings,
         style.staff,
         store=Store(default_folder()),
-        executor=executor or _executor(run),
+        executor=executor,
         progress=run.progress,
         fresh=run.fresh,
         finish=finish,
     )
 
 
-def _executor(run: Run) -> Executor:
-    """Where it is engraved."""
+@contextmanager
+def at_work(run: Run) -> Iterator[Executor]:
+    """Where it is engraved. Here LilyPond starts at once, to be ready when the book has been read and worked out.
+
+    One does so where little may have changed, one for each core where everything has to be engraved.
+    """
     if run.cluster is None:
-        from .engrave import LocalThreads
+        from .engrave import Store, default_folder, started_ahead
 
-        return LocalThreads(run.jobs or os.cpu_count() or 1)
-    from .engrave.cluster import Cluster
+        jobs = run.jobs or os.cpu_count() or 1
+        with started_ahead(jobs, jobs if run.fresh or Store(default_folder()).is_new else 1) as here:
+            yield here
+    else:
+        from .engrave.cluster import Cluster
 
-    return Cluster(run.cluster)
+        yield Cluster(run.cluster)

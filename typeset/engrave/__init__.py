@@ -2,7 +2,7 @@
 
 from .stage import Engraved, NotEngraved, engrave
 from .store import Store, default_folder
-from .workers import Executor, LocalThreads
+from .workers import Executor, LocalThreads, started_ahead
 
 __all__ = [
     "Engraved",
@@ -12,4 +12,5 @@ __all__ = [
     "Store",
     "default_folder",
     "engrave",
+    "started_ahead",
 ]

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import atexit
 import logging
+import os
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 from ..compose.engraving import Engraving
 from ..problem import OutsideError
 from ..style.music import Staff
 from .block import Finish
+from .running import Engravers
+from .session import Sessions
 from .store import maker_of
 from .workers import Batch, Results, batches, engrave_batch
 
@@ -23,6 +29,9 @@ _CONNECT = 5
 
 _PATIENCE = 30.0
 """Seconds after which a cluster that has no worker left is given up."""
+
+_READY = 10.0
+"""Seconds for which a worker's LilyPond waits for another batch."""
 
 _SAME = "install the same versions of Python, shedbook and LilyPond on it as here, and start it again"
 
@@ -124,4 +133,35 @@ def _engrave_there(batch: Batch, staff: Staff, finish: Finish, maker: str) -> Re
     """Engrave a batch on a worker, if that would make the same blocks as the machine that asks for them."""
     if maker_of(finish) != maker:
         raise _Other("has another version")
-    return engrave_batch(batch, staff, finish)
+    return _ready().engrave(batch, staff, finish)
+
+
+@cache
+def _ready() -> _Ready:
+    """The sessions of this worker's process."""
+    return _Ready()
+
+
+class _Ready:
+    """A worker's sessions, one for each core at most, which end when nothing was asked of them for a while."""
+
+    def __init__(self) -> None:
+        self._sessions = Sessions(os.cpu_count() or 1, Engravers())
+        self._lock = threading.Lock()
+        self._end: threading.Timer | None = None
+        atexit.register(self._sessions.close)
+
+    def engrave(self, batch: Batch, staff: Staff, finish: Finish) -> Results:
+        """Engrave a batch as `engrave_batch` does."""
+        try:
+            return engrave_batch(batch, staff, finish, sessions=self._sessions)
+        finally:
+            self._end_in_a_while()
+
+    def _end_in_a_while(self) -> None:
+        with self._lock:
+            if self._end:
+                self._end.cancel()
+            self._end = threading.Timer(_READY, self._sessions.close)
+            self._end.daemon = True
+            self._end.start()

@@ -144,9 +144,14 @@ def session_command(source: str) -> tuple[list[str], Mapping[str, str]]:
     return [str(engraver()), *_OPTIONS, source], _ENVIRONMENT
 
 
-def session_text(staff_height: float) -> str:
-    """What such a LilyPond is given first; `staff_height` in millimetres."""
-    return _header(staff_height) + _shipped("session.ily")
+def session_text() -> str:
+    """What such a LilyPond is given first; it waits for `session_size` in it."""
+    return _settings("(string->number ((@ (ice-9 rdelim) read-line)))") + _shipped("session.ily")
+
+
+def session_size(staff_height: float) -> str:
+    """The line that tells it how high a staff is; `staff_height` in millimetres."""
+    return f"{staff_height * POINTS * 72.27 / 72:.6f}"
 
 
 def batch_text(name: str, sheets: Sequence[Sheet], staff_height: float) -> str:
@@ -162,7 +167,7 @@ def proofs_of(file: Path, name: str, sheets: Sequence[Sheet], staff_height: floa
     pdf = file.read_bytes() if file.is_file() else b""
     inks = {found[1]: _numbers(found) for found in _REPORT.finditer(said)}
     names = [f"{name}-{index}" for index in range(len(sheets))]
-    if len(_PAGE.findall(pdf)) != len(sheets) + 1 or not inks.keys() >= set(names):
+    if not _is_whole(pdf) or len(_PAGE.findall(pdf)) != len(sheets) + 1 or not inks.keys() >= set(names):
         return None
     papers = [paper_of(sheet, staff_height / 4) for sheet in sheets]
     return [
@@ -186,7 +191,12 @@ def _proof(file: Path, paper: Paper, ink: tuple[float, float, float, float] | No
     if ink is None or not file.is_file():
         return None
     pdf = file.read_bytes()
-    return Proof(pdf, -1, paper, _box(ink, paper)) if pdf.rstrip().endswith(b"%%EOF") else None
+    return Proof(pdf, -1, paper, _box(ink, paper)) if _is_whole(pdf) else None
+
+
+def _is_whole(pdf: bytes) -> bool:
+    """Whether a PDF was written to its end; a disk may have been full."""
+    return pdf.rstrip().endswith(b"%%EOF")
 
 
 def _numbers(found: re.Match[str]) -> tuple[float, float, float, float]:
@@ -221,9 +231,14 @@ def engraver() -> Path:
 
 
 def _header(staff_height: float) -> str:
+    return _settings(session_size(staff_height))
+
+
+def _settings(size: str) -> str:
+    """How everything is set, on a staff of a size in TeX's points, which is a Scheme expression."""
     return (
         '\\version "2.24.0"\n'
-        f"#(set-global-staff-size {staff_height * POINTS * 72.27 / 72:.6f})\n"
+        f"#(set-global-staff-size {size})\n"
         f"#(define shed-above {_ABOVE})\n{_style_table()}\n"
         f"#(define shed-before-head {GRACE})\n#(define shed-between-graces {BETWEEN_GRACES})\n"
         f"{staff_settings()}\n"

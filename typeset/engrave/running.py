@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import queue
 import re
 import shutil
 import signal
@@ -128,7 +129,7 @@ class Engravers:
 
 
 class Process:
-    """One run, and on POSIX systems its guard. One that `waits` is told what to do line by line."""
+    """One run, and on POSIX systems its guard. One that `waits` is told what to do, and heard, line by line."""
 
     def __init__(
         self,
@@ -158,7 +159,7 @@ class Process:
                     cwd=folder,
                     env=environment,
                     stdin=subprocess.PIPE if waits else subprocess.DEVNULL,
-                    stdout=out,
+                    stdout=subprocess.PIPE if waits else out,
                     stderr=err,
                     process_group=self._guard.pid if self._guard else None,
                 )
@@ -167,6 +168,9 @@ class Process:
             raise
         self._ended = threading.Thread(target=self._popen.wait, daemon=True)
         self._ended.start()
+        self._heard: queue.SimpleQueue[str | None] = queue.SimpleQueue()
+        if waits:
+            threading.Thread(target=self._listen, daemon=True).start()
 
     @property
     def is_alive(self) -> bool:
@@ -179,9 +183,25 @@ class Process:
         try:
             self._popen.stdin.write(f"{line}\n".encode())
             self._popen.stdin.flush()
-        except OSError:
+        except (OSError, ValueError):
+            with suppress(OSError):
+                self._popen.stdin.close()  # what could not be told would be tried again
             return False
         return True
+
+    def hear(self, seconds: float) -> str | None:
+        """The next line of one that waits; '' where none comes in so many seconds, None where it has died."""
+        try:
+            return self._heard.get(timeout=seconds)
+        except queue.Empty:
+            return ""
+
+    def _listen(self) -> None:
+        assert self._popen.stdout is not None  # one that waits has a pipe
+        with self._popen.stdout as said:
+            for line in said:
+                self._heard.put(line.decode("utf-8", "replace"))
+        self._heard.put(None)
 
     @property
     def status(self) -> int:
@@ -205,6 +225,8 @@ class Process:
         if self._popen.poll() is None:
             with suppress(ProcessLookupError):
                 self._popen.kill()
+            if not _IS_POSIX:
+                self._popen.wait()  # Windows removes no folder that a process works in
 
     def _end_guard(self) -> None:
         if self._guard is None or self._guard.poll() is not None:

@@ -1,4 +1,4 @@
-%% A LilyPond that sets batch after batch: it reads the name of each, sets its file, and leaves word when it is done.
+%% A LilyPond that sets batch after batch: it reads the name of each, sets its file, and says when it is done.
 
 #(use-modules (ice-9 rdelim))
 
@@ -15,8 +15,8 @@
      (if (not (eof-object? name))
          (begin
            (ly:parser-parse-string (ly:parser-clone) (ly:gulp-file-utf8 (string-append name ".ly")))
+           (format (current-output-port) "done ~a\n" name)
            (force-output)
-           (close-port (open-output-file (string-append name ".done")))
            (shed-tidy)
            (shed-set-batches)))))
 

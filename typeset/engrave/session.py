@@ -1,7 +1,8 @@
 """LilyPonds that are started once and set batch after batch, each batch as the pages of one PDF.
 
 Starting LilyPond, and drawing all glyphs once so that font programs are alike, costs as much as setting twenty
-systems. Whatever goes wrong ends a session; `recovery` then finds out what it was.
+systems. One that is started before there is music, or a style, reads its own files meanwhile. Whatever goes wrong
+ends a session; `recovery` then finds out what it was.
 """
 
 from __future__ import annotations
@@ -13,11 +14,11 @@ from contextlib import ExitStack
 from pathlib import Path
 
 from ..problem import OutsideError
-from .lilypond import Proof, Sheet, batch_text, limits_of, proofs_of, session_command, session_text
+from .lilypond import Proof, Sheet, batch_text, limits_of, proofs_of, session_command, session_size, session_text
 from .running import Engravers, Limits, Process, working_folder
 
-_LOOK = 0.004
-"""Seconds between two looks for what is done."""
+_LOOK = 0.05
+"""Seconds after which one that waits for LilyPond looks whether it shall go on."""
 
 _LIMITS = Limits(stall=0.0, seconds=1_000_000, memory=2_500_000_000)
 """What a session may take in all; how long each batch may take is counted apart."""
@@ -29,54 +30,70 @@ _MAIN = "session.ly"
 
 
 class Session:
-    """One LilyPond in a folder of its own."""
+    """One LilyPond in a folder of its own, for staves of one height, that of the first batch at the latest."""
 
-    def __init__(self, staff_height: float, engravers: Engravers) -> None:
-        self._staff_height = staff_height
+    def __init__(self, engravers: Engravers, staff_height: float | None = None) -> None:
+        self._staff_height: float | None = None
         self._engravers = engravers
         self._count = 0
         with ExitStack() as leave:
             self._folder: Path = leave.enter_context(working_folder())
-            (self._folder / _MAIN).write_text(session_text(staff_height), encoding="utf-8")
+            (self._folder / _MAIN).write_text(session_text(), encoding="utf-8")
             command, environment = session_command(_MAIN)
             self._process = Process(command, self._folder, environment, _LIMITS, waits=True)
             leave.callback(engravers.leave, self._process)
             engravers.keep(self._process)
             self._leave = leave.pop_all()
+        if staff_height is not None:
+            self._take_height(staff_height)
 
-    @property
-    def is_alive(self) -> bool:
-        """Whether it can still be asked for anything."""
-        return self._process.is_alive
+    def fits(self, staff_height: float | None) -> bool:
+        """Whether it can still be asked for staves of this height, or for None of any."""
+        is_other = None not in (staff_height, self._staff_height) and staff_height != self._staff_height
+        return not is_other and self._process.is_alive
 
-    def set(self, sheets: Sequence[Sheet]) -> list[Proof] | None:
+    def set(self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers) -> list[Proof] | None:
         """The proofs of a batch; None where there is any trouble, after which it can set nothing more.
 
-        Raises Stopped.
+        Raises Stopped, where the build that is `asking` was stopped too.
         """
-        self._engravers.go_on()
+        asking.go_on()
         name = f"batch{self._count}"
         self._count += 1
+        text, pdf = (self._folder / f"{name}{ending}" for ending in (".ly", ".pdf"))
         patience = limits_of(sheets).stall + _PATIENCE_A_SHEET * len(sheets)
         try:
-            (self._folder / f"{name}.ly").write_text(batch_text(name, sheets, self._staff_height), encoding="utf-8")
-            if not self._process.say(name) or not self._is_done(name, patience):
-                return None
-            said = (self._folder.parent / "said").read_text("utf-8", "replace")
-            return proofs_of(self._folder / f"{name}.pdf", name, sheets, self._staff_height, said)
+            text.write_text(batch_text(name, sheets, staff_height), encoding="utf-8")
+            said = self._said(name, patience, asking) if self._take_height(staff_height) else None
+            return None if said is None else proofs_of(pdf, name, sheets, staff_height, said)
         except OSError:
             return None  # such as a full disk, which whoever sets the batch instead will meet and tell
+        finally:
+            text.unlink(missing_ok=True)
+            pdf.unlink(missing_ok=True)
 
-    def _is_done(self, name: str, seconds: float) -> bool:
-        """Wait for a batch, so many seconds at most."""
-        given_up = time.monotonic() + seconds
-        done = self._folder / f"{name}.done"
-        while not done.exists():
-            self._engravers.go_on()
-            if not self._process.is_alive or time.monotonic() > given_up:
-                return done.exists()
-            time.sleep(_LOOK)
+    def _take_height(self, staff_height: float) -> bool:
+        """Let it read what depends on the height of a staff; False where it has died."""
+        if self._staff_height is None:
+            self._staff_height = staff_height
+            return self._process.say(session_size(staff_height))
         return True
+
+    def _said(self, name: str, seconds: float, asking: Engravers) -> str | None:
+        """Have a batch set, within so many seconds: what is printed meanwhile. None where it comes to no end."""
+        given_up = time.monotonic() + seconds
+        said: list[str] = []
+        is_asked = self._process.say(name)
+        while is_asked and time.monotonic() < given_up:
+            self._engravers.go_on()
+            asking.go_on()
+            line = self._process.hear(_LOOK)
+            if line is None:
+                break
+            if line == f"done {name}\n":
+                return "".join(said)
+            said.append(line)
+        return None
 
     def close(self) -> None:
         """End it."""
@@ -86,39 +103,62 @@ class Session:
 class Sessions:
     """So many sessions at most, which threads take in turn."""
 
-    def __init__(self, most: int, staff_height: float, engravers: Engravers) -> None:
-        self.staff_height = staff_height
+    def __init__(self, most: int, engravers: Engravers) -> None:
         self._engravers = engravers
         self._free = threading.Semaphore(most)
+        self._lock = threading.Lock()
         self._idle: list[Session] = []
 
-    def set(self, sheets: Sequence[Sheet]) -> list[Proof] | None:
-        """The proofs of a batch, by the session that is free first; None where there is any trouble."""
+    def set(self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers) -> list[Proof] | None:
+        """The proofs of a batch, by the session that is free first; None where there is any trouble.
+
+        Raises Stopped, where the build that is `asking` was stopped too; others go on.
+        """
         with self._free:
             self._engravers.go_on()
             try:
-                session = self._idle.pop() if self._idle else Session(self.staff_height, self._engravers)
+                session = self._taken(staff_height)
             except (OSError, OutsideError):
                 return None  # whoever sets the batch instead will tell why LilyPond cannot be started
             proofs = None
             try:
-                proofs = session.set(sheets)
+                proofs = session.set(sheets, staff_height, asking)
             finally:
                 if proofs is None:
                     session.close()
                 else:
-                    self._idle.append(session)
+                    with self._lock:
+                        self._idle.append(session)
             return proofs
 
-    def start(self, count: int = 1) -> None:
-        """Let so many start before there is music, where fewer wait; one that has died waits for nothing."""
-        with self._free:
-            while self._idle and not self._idle[-1].is_alive:
+    def start(self, count: int = 1, staff_height: float | None = None) -> None:
+        """Let so many wait for music, for staves of a height where that is known: start some, or end others.
+
+        Raises OSError and OutsideError.
+        """
+        with self._lock:
+            self._end_others(staff_height)
+            while len(self._idle) > count:
                 self._idle.pop().close()
             while len(self._idle) < count:
-                self._idle.append(Session(self.staff_height, self._engravers))
+                self._idle.append(Session(self._engravers, staff_height))
+
+    def _taken(self, staff_height: float) -> Session:
+        with self._lock:
+            self._end_others(staff_height)
+            if self._idle:
+                return self._idle.pop()
+        return Session(self._engravers, staff_height)
+
+    def _end_others(self, staff_height: float | None) -> None:
+        """End those that have died, or wait for staves of another height."""
+        fitting = [session for session in self._idle if session.fits(staff_height)]
+        for session in set(self._idle).difference(fitting):
+            session.close()
+        self._idle[:] = fitting
 
     def close(self) -> None:
         """End those that wait for more."""
-        while self._idle:
-            self._idle.pop().close()
+        with self._lock:
+            while self._idle:
+                self._idle.pop().close()

@@ -48,6 +48,14 @@ class Store:
 
     folder: Path
 
+    @property
+    def is_new(self) -> bool:
+        """Whether nothing was ever kept in it."""
+        try:
+            return not self.folder.exists()
+        except OSError:
+            return False  # it is somebody else's
+
     def get(self, key: str) -> Block | None:
         """The block kept under a key; None when there is none, or it is damaged."""
         body = self._shelf.get(key)

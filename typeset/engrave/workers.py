@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from threading import Lock
 from typing import Protocol, TypeVar
@@ -69,7 +69,7 @@ def engrave_batch(
     engravers = engravers or Engravers()
     sheets = [_sheet(engraving, staff, engravers) for engraving in batch]
     good = [sheet for sheet in sheets if isinstance(sheet, Sheet)]
-    in_session = sessions.set(good) if sessions and good else None
+    in_session = sessions.set(good, staff.height, engravers) if sessions and good else None
     proofs = iter(in_session or set_each(good, staff.height, engravers))
     return [
         _block(engraving, staff, sheet if isinstance(sheet, Unset) else next(proofs), finish)
@@ -106,13 +106,15 @@ def _mistake(error: Exception) -> Unset:
 class LocalThreads:
     """Batches are engraved on this machine, so many at once.
 
-    `pulse` is called several times a second meanwhile; where it raises, everything is broken off. `standing`
-    sessions, which outlive this, set the batches where they are few.
+    `pulse` is called several times a second meanwhile; where it raises, everything is broken off. Where there are
+    `standing` sessions, which outlive this, they set the batches; where there are some that were started `ahead`,
+    they do, and end with the last batch.
     """
 
     side_by_side: int
     pulse: Callable[[], None] | None = None
     standing: Sessions | None = None
+    ahead: Sessions | None = None
 
     def engrave(
         self, engravings: Sequence[Engraving], staff: Staff, finish: Finish
@@ -120,17 +122,16 @@ class LocalThreads:
         """Engrave everything as an Executor does; whoever stops listening stops the engravers."""
         engravers = Engravers()
         cut = batches(engravings, self.side_by_side)
-        own = Sessions(self.side_by_side, staff.height, engravers) if len(cut) > self.side_by_side else None
-        stands = self.standing is not None and self.standing.staff_height == staff.height
-        sessions = own or (self.standing if stands else None)
+        own = None if self.standing else self.ahead or Sessions(self.side_by_side, engravers)
+        sessions = self.standing or own
+        assert sessions is not None
         # Twice as many threads as engravers: some write the next batches down meanwhile, and finish those before.
         executor = ThreadPoolExecutor(2 * self.side_by_side)
         running: dict[Future[list[Block | Unset]], Batch] = {}
         try:
-            if own:
-                # They read their own files while the first batches are written down. A thread tells why one cannot.
-                with suppress(OSError, OutsideError):
-                    own.start(self.side_by_side)
+            # They read their own files while the first batches are written down. A thread tells why one cannot.
+            with suppress(OSError, OutsideError):
+                sessions.start(min(self.side_by_side, len(cut)), staff.height)
             for batch in cut:
                 running[executor.submit(engrave_batch, batch, staff, finish, engravers, sessions)] = batch
             for done in _as_done(running, self.pulse):
@@ -141,6 +142,23 @@ class LocalThreads:
             wait(running, timeout=_PARTING)
             if own:
                 own.close()
+
+
+@contextmanager
+def started_ahead(side_by_side: int, count: int) -> Iterator[LocalThreads]:
+    """Threads here, for which so many LilyPonds start before there is anything to engrave; none outlives it.
+
+    Where one cannot be started, that is told when there is something to engrave.
+    """
+    engravers = Engravers()
+    sessions = Sessions(side_by_side, engravers)
+    try:
+        with suppress(OSError, OutsideError):
+            sessions.start(count)
+        yield LocalThreads(side_by_side, ahead=sessions)
+    finally:
+        engravers.stop()
+        sessions.close()
 
 
 def _as_done(running: Iterable[Future[Made]], pulse: Callable[[], None] | None) -> Iterator[Future[Made]]:

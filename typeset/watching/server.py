@@ -16,6 +16,7 @@ from aiohttp import web
 
 from ..built import Built, Run, SheetOrder
 from ..compose.book import Exercise
+from ..engrave import LocalThreads
 from ..handouts import file_name, make_sheet_at
 from ..page.families import font_file
 from ..problem import BookError, NotThere, OutsideError
@@ -133,7 +134,7 @@ def _handout(good: Good, exercise: Exercise) -> Built:
     """An exercise as a handout. Raises as `make_sheet_at` does, and BookError where the style has errors."""
     if isinstance(good.handouts, BookError):
         raise BookError(good.handouts.problems)
-    return make_sheet_at(good.handouts, SheetOrder((exercise.id,), title=exercise.title), Run())
+    return make_sheet_at(good.handouts, SheetOrder((exercise.id,), title=exercise.title), Run(), LocalThreads(1))
 
 
 async def _file(content: bytes, kind: str, _: web.Request) -> web.Response:

@@ -75,29 +75,25 @@ class Desk:
     go_on: Callable[[], None]
     _typesetter: Typesetter = field(default_factory=lambda: Typesetter(program()))
     _engravers: Engravers = field(default_factory=Engravers)
-    _standing: Sessions | None = None
     _is_ended: bool = False
+
+    def __post_init__(self) -> None:
+        self._at_once = os.cpu_count() or 1
+        self._standing = Sessions(self._at_once, self._engravers)
 
     def prepare(self, state: State) -> None:
         """Let an engraver wait for the next change: it sets that sooner than one which has yet to start."""
         height = state.good.pages.style.staff.height if state.good else None
         if height is None or self._is_ended:
             return
-        if self._standing is None or self._standing.staff_height != height:
-            self._close()
-            self._standing = Sessions(1, height, self._engravers)
         with suppress(OSError, OutsideError, Stopped):
-            self._standing.start()
+            self._standing.start(1, height)
 
     def end(self) -> None:
         """Let no engraver wait any more, and break off what one does."""
         self._is_ended = True
         self._engravers.stop()
-        self._close()
-
-    def _close(self) -> None:
-        if self._standing:
-            self._standing.close()
+        self._standing.close()
 
     def after(self, former: State) -> State:
         """The book as its files are now; its pages as they were where they cannot be set."""
@@ -130,7 +126,7 @@ class Desk:
         known = former.pages.blocks if former and former.pages.style.staff == style.staff else {}
         wanted = book.engravings
         new = [engraving for engraving in wanted if engraving not in known]
-        executor = LocalThreads(os.cpu_count() or 1, self.go_on, self._standing)
+        executor = LocalThreads(self._at_once, self.go_on, self._standing)
         engraved = engraved_in(style, new, Run(progress=self.progress), executor)
         old = {engraving: known[engraving] for engraving in wanted if engraving in known}
         return {**old, **engraved.blocks}, engraved.not_kept
