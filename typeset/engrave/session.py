@@ -57,7 +57,7 @@ class Session:
 
         Raises Stopped, where the build that is `asking` was stopped too.
         """
-        asking.go_on()
+        self._go_on(asking)
         name = f"batch{self._count}"
         self._count += 1
         text, pdf = (self._folder / f"{name}{ending}" for ending in (".ly", ".pdf"))
@@ -85,8 +85,7 @@ class Session:
         said: list[str] = []
         is_asked = self._process.say(name)
         while is_asked and time.monotonic() < given_up:
-            self._engravers.go_on()
-            asking.go_on()
+            self._go_on(asking)
             line = self._process.hear(_LOOK)
             if line is None:
                 break
@@ -94,6 +93,11 @@ class Session:
                 return "".join(said)
             said.append(line)
         return None
+
+    def _go_on(self, asking: Engravers) -> None:
+        """Raises Stopped where that build was stopped, or all sessions."""
+        self._engravers.go_on()
+        asking.go_on()
 
     def close(self) -> None:
         """End it."""
