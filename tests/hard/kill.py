@@ -162,7 +162,8 @@ class Trial:
             print("left:", *left, file=sys.stderr)
 
     def kept(self) -> Iterator[Path]:
-        return (file for kind in ("block", "build") for file in (self.place / "store").glob(f"*/??/[!.]*.{kind}"))
+        kinds = ("block", "chapter", "build")
+        return (file for kind in kinds for file in (self.place / "store").glob(f"*/??/[!.]*.{kind}"))
 
     def left_behind(self) -> list[Path]:
         """Whatever is neither a PDF, nor in the store by its right name."""
