@@ -36,6 +36,11 @@ def test_levels_are_compared_where_nothing_between_them_was_left_out(composed: C
     assert [one.what.partition(";")[0] for one in problems] == ["there is no sequence or exercise 'nothing'"]
 
 
+def test_a_series_that_keeps_none_of_its_members_stands_between_nothing(composed: Compose) -> None:
+    none = "  - {series: none, start: R L, each: {rotate: all}, keep: {at-least: 400}}\n"
+    assert any("'hard' jumps up to level" in what for what in warnings(composed(HEAD + EASY + none + HARD)))
+
+
 def test_a_collision_is_told_once_with_the_number_of_further_places(composed: Compose) -> None:
     made = composed(HEAD + "  - id: three\n    start: R+L K\n    steps: [{voice: {R: splash, L: splash}}]\n")
     assert [problem.weight for problem in made.problems] == [Weight.WARNING]

@@ -71,7 +71,7 @@ def compose(
     for number, (text, works) in enumerate(zip(manuscript.chapters, made, strict=True), start=1):
         items = tuple(setter.items(works))
         printed = [work for work in works if isinstance(work, Work)]
-        problems += advice_on(printed, workshop.judge, is_whole=_is_whole(text, printed))
+        problems += advice_on(printed, workshop.judge, is_whole=_is_whole(text, workshop))
         chapters.append(Chapter(number, text.title, text.intro, paired(items, spacing)))
     book = Book(
         title=manuscript.title,
@@ -112,12 +112,10 @@ def _made(chapter: ChapterText, workshop: Workshop) -> Iterator[Entry]:
                 yield from workshop.family(item.id)
 
 
-def _is_whole(chapter: ChapterText, works: Sequence[Work]) -> bool:
-    """True where nothing of a chapter was left out for its errors."""
-    made = {name for work in works for name in (work.id, work.series)}
-    return not chapter.head.broken and all(
-        item.id in made for item in chapter.items if isinstance(item, ExerciseText | SeriesText)
-    )
+def _is_whole(chapter: ChapterText, workshop: Workshop) -> bool:
+    """True where nothing of a chapter was left out for its errors; a series may well keep none of its members."""
+    entries = (item for item in chapter.items if isinstance(item, ExerciseText | SeriesText))
+    return not chapter.head.broken and workshop.left_out.isdisjoint(entry.id for entry in entries)
 
 
 def _numbers(chapters: Sequence[Sequence[Entry]]) -> dict[str, str]:

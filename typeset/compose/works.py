@@ -44,13 +44,15 @@ _LONGEST_CIRCLE = 30
 class Workshop:
     """Works exercises out by their ids, keeps them, and gathers what is wrong on its way.
 
-    `judge` is asked for a draft's level and ceiling where a series keeps or orders its members by them.
+    `judge` is asked for a draft's level and ceiling where a series keeps or orders its members by them. `left_out`
+    are the names of what has errors.
     """
 
     def __init__(self, names: Names, judge: Judge) -> None:
         self.names = names
         self.judge = judge
         self.problems: list[Problem] = []
+        self.left_out: set[str] = set()
         self._works: dict[str, Work | None] = {}
         self._families: dict[str, tuple[Work, ...]] = {}
         self._under_way: list[str] = []
@@ -108,6 +110,7 @@ class Workshop:
             return made
         what = f"with this one the series of the book print more than {MOST_IN_SERIES:,} exercises; set limits"
         self.tell(text.mark, what)
+        self.left_out.add(text.id)
         return ()
 
     def _guarded(self, name: str, make: Callable[[], T]) -> T | None:
@@ -121,6 +124,7 @@ class Workshop:
             pass
         finally:
             self._under_way.pop()
+        self.left_out.add(name)
         return None
 
     def tell(self, mark: Mark, what: str, weight: Weight = Weight.ERROR, of: str | None = None) -> None:
