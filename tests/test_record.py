@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from typeset import record
-from typeset.record import key_of
+from typeset.built import Built
+from typeset.kept import Shelf
+from typeset.record import Records, key_of
 
 CHAPTER = "chapter: One\nexercises: []\n"
 
@@ -95,3 +97,25 @@ def test_every_file_that_travels_with_the_program_counts_whatever_its_size_and_d
     os.utime(kit, ns=(dated.st_atime_ns, dated.st_mtime_ns))
     record.program.cache_clear()
     assert key_of(tmp_path) != before
+
+
+BUILT = Built(name="a", pdf=b"%PDF", pages=1, exercises=1, engraved=1, stored=0, warnings=())
+
+
+@pytest.mark.parametrize("body", [b"", b"no build", b"[]\n", b"{}\n", b'[{"size": 1}]\n%', b"[1]\n"])
+def test_what_is_whole_and_no_build_is_not_found(tmp_path: Path, body: bytes) -> None:
+    records = Records(tmp_path)
+    records.put("ab" * 32, [BUILT])
+    assert [one.pdf for one in records.get("ab" * 32) or ()] == [BUILT.pdf]
+    Shelf(tmp_path, "build").put("ab" * 32, body)
+    assert records.get("ab" * 32) is None
+
+
+def test_a_build_that_is_cut_off_is_not_found(tmp_path: Path) -> None:
+    records = Records(tmp_path)
+    records.put("ab" * 32, [BUILT, BUILT])
+    body = Shelf(tmp_path, "build").get("ab" * 32) or b""
+    Shelf(tmp_path, "build").put("ab" * 32, body[:-1])
+    assert records.get("ab" * 32) is None
+    Shelf(tmp_path, "build").put("ab" * 32, b"\xff")
+    assert records.text("ab" * 32) is None

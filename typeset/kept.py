@@ -11,11 +11,11 @@ from __future__ import annotations
 import hashlib
 import os
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeVar
 
 from .claim import MARK, clear_left_behind
 from .problem import OutsideError
@@ -30,6 +30,7 @@ USUAL_LIMIT = 500
 MOST_BUILDS = 64
 """How many whole builds are kept: each change of a book makes another."""
 
+T = TypeVar("T")
 Kind = Literal["block", "chapter", "build"]
 
 # How many figures of a key name its folder.
@@ -80,6 +81,13 @@ class Shelf:
 
     def _path(self, key: str) -> Path:
         return self.folder / key[:_FOLDER] / f"{key[_FOLDER:]}.{self.kind}"
+
+
+def read_with(unpack: Callable[[bytes], T], body: bytes | None) -> T | None:
+    """What is kept, unpacked; None where there is nothing, or it is whole and still not what this program packs."""
+    with suppress(ValueError, TypeError, LookupError, AttributeError):
+        return None if body is None else unpack(body)
+    return None
 
 
 class Kept(NamedTuple):

@@ -19,7 +19,7 @@ from pathlib import Path
 from .book_files import files_of
 from .built import Built
 from .installed import version
-from .kept import Shelf, told_not_kept
+from .kept import Shelf, read_with, told_not_kept
 from .shipped import engraver_version, shelf, store_folder
 from .text_file import beginning_of
 
@@ -85,18 +85,7 @@ class Records:
 
     def get(self, key: str) -> tuple[Built, ...] | None:
         """The build kept under a key, everything found and nothing engraved; None where there is none."""
-        body = self._shelf.get(key)
-        if body is None:
-            return None
-        facts, _, pdfs = body.partition(b"\n")
-        found: list[Built] = []
-        start = 0
-        for about in json.loads(facts):
-            size = about.pop("size")
-            warnings = tuple(about.pop("warnings"))
-            found.append(Built(**about, pdf=pdfs[start : start + size], warnings=warnings))
-            start += size
-        return tuple(found)
+        return read_with(_unpacked, self._shelf.get(key))
 
     def put(self, key: str, build: Sequence[Built]) -> tuple[Built, ...]:
         """Keep a build. One that cannot be kept is given back with the reason."""
@@ -110,8 +99,7 @@ class Records:
 
     def text(self, key: str) -> str | None:
         """A text kept under a key; None where there is none."""
-        body = self._shelf.get(key)
-        return None if body is None else body.decode()
+        return read_with(bytes.decode, self._shelf.get(key))
 
     def put_text(self, key: str, text: str) -> None:
         """Keep a text; where it cannot be kept, it is made again the next time."""
@@ -121,6 +109,21 @@ class Records:
     @property
     def _shelf(self) -> Shelf:
         return Shelf(self.folder, "build")
+
+
+def _unpacked(body: bytes) -> tuple[Built, ...]:
+    """What was kept of a build. Of anything else it raises what `read_with` passes over."""
+    facts, _, pdfs = body.partition(b"\n")
+    found: list[Built] = []
+    start = 0
+    for about in json.loads(facts):
+        size = about.pop("size")
+        warnings = tuple(about.pop("warnings"))
+        found.append(Built(**about, pdf=pdfs[start : start + size], warnings=warnings))
+        start += size
+    if not found or start != len(pdfs):
+        raise ValueError("the PDFs are not what the facts say")
+    return tuple(found)
 
 
 def _about(built: Built) -> dict[str, object]:

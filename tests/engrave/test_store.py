@@ -10,6 +10,7 @@ from tests.notation.made import bar, system
 from typeset.compose.engraving import SoundSpecimen, System
 from typeset.engrave.block import Block
 from typeset.engrave.store import Store, default_folder, key_of, maker_of
+from typeset.kept import Shelf
 from typeset.pattern.bar import Bar
 from typeset.pattern.sound import SOUNDS
 from typeset.pattern.stroke import Stroke
@@ -46,6 +47,12 @@ def test_a_damaged_block_is_not_found(tmp_path: Path, damage: str) -> None:
     kept = file.read_bytes()
     file.write_bytes({"cut": kept[:-3], "changed": kept[:-1] + b"!", "empty": b"", "other": b"no block\n"}[damage])
     assert store.get("ab" * 32) is None
+
+
+@pytest.mark.parametrize("body", [b"", b"no block", b"{}\n%PDF", b"[1]\n", b'{"ink": 1, "slots": []}\n'])
+def test_what_is_whole_and_no_block_is_not_found(tmp_path: Path, body: bytes) -> None:
+    Shelf(tmp_path, "block").put("ab" * 32, body)
+    assert Store(tmp_path).get("ab" * 32) is None
 
 
 def test_a_damaged_block_is_replaced(tmp_path: Path) -> None:

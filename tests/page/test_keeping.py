@@ -61,6 +61,14 @@ def test_a_chapter_is_found_as_it_was_drawn() -> None:
     assert keep.get(one, setting()) == drawn
 
 
+def test_a_chapter_is_found_whatever_was_asked_of_it_before() -> None:
+    keep, one, same = Keep(Shelf(), "this program"), chapter(1), chapter(1)
+    keep.put(one, setting(), set_chapter(one, setting()))
+    for exercise in same.exercises:
+        assert exercise.pattern.barlines and exercise.pattern.bars[0].meter.bound
+    assert keep.get(same, setting())
+
+
 @pytest.mark.parametrize(
     "style",
     [
@@ -100,6 +108,49 @@ def test_a_book_of_chapters_that_were_found_is_the_same_book() -> None:
     keep = Keep(Shelf(), "this program")
     made, found = (pdf_of(BOOK, a_style(), keep) for _ in range(2))
     assert made == found == pdf_of(BOOK, a_style(), None)
+
+
+def test_exercises_that_share_a_line_may_stand_without_a_gap() -> None:
+    close = a_style(spacing={"gap": 0.0})
+    keep = Keep(Shelf(), "this program")
+    assert pdf_of(BOOK, close, keep) == pdf_of(BOOK, close, keep)
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b"",
+        b"no chapter",
+        b"\xff\xfe",
+        b"[]\n",
+        b"{}\n",
+        b'{"right": false, "leaves": {}}\n',
+        b'{"right": false, "leaves": [{"size": 3}]}\nq Q',
+        b'{"right": false, "leaves": []}\nq Q',
+    ],
+)
+def test_what_is_no_chapter_is_passed_over(body: bytes) -> None:
+    shelf, one = Shelf(), BOOK.chapters[0]
+    keep = Keep(shelf, "this program")
+    drawn = keep.put(one, setting(), set_chapter(one, setting()))
+    shelf.bodies = dict.fromkeys(shelf.bodies, body)
+    assert keep.get(one, setting()) is None
+    assert keep.put(one, setting(), set_chapter(one, setting())) == drawn == keep.get(one, setting())
+
+
+def test_a_chapter_that_is_cut_off_or_goes_on_is_passed_over() -> None:
+    shelf, one = Shelf(), BOOK.chapters[0]
+    keep = Keep(shelf, "this program")
+    keep.put(one, setting(), set_chapter(one, setting()))
+    ((key, body),) = shelf.bodies.items()
+    for other in (
+        body[:-1],
+        body + b"Q",
+        body.replace(b'"P"', b'"Q"', 1),
+        body.replace(b'"glyphs"', b'"glyph"', 1),
+    ):
+        shelf.bodies = {key: other}
+        assert keep.get(one, setting()) is None
 
 
 def test_what_cannot_be_kept_is_drawn_nevertheless() -> None:

@@ -11,6 +11,7 @@ from ..judge.kit import Kit
 from ..pattern.bar import Pattern
 from ..pattern.stroke import Slot
 from ..pattern.tempo import Tempo
+from ..pattern.value import Value
 from .engraving import Engraving, System
 
 
@@ -115,7 +116,7 @@ Item = Exercise | Task | Text
 
 
 @dataclass(frozen=True)
-class Chapter:
+class Chapter(Value):
     """A chapter: its number (1, 2, ...), title, opening text, and what stands in it, in order."""
 
     number: int

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from .. import notation
 from ..compose.engraving import Engraving
-from ..kept import Shelf
+from ..kept import Shelf, read_with
 from ..shipped import engraver_version, store_folder
 from ..style.music import Staff
 from .block import Block, Finish
@@ -58,8 +58,7 @@ class Store:
 
     def get(self, key: str) -> Block | None:
         """The block kept under a key; None when there is none, or it is damaged."""
-        body = self._shelf.get(key)
-        return None if body is None else _unpacked(body)
+        return read_with(_unpacked, self._shelf.get(key))
 
     def put(self, key: str, block: Block) -> None:
         """Keep a block. Nobody ever reads half of one. Raises OSError when the folder cannot be written."""
@@ -79,6 +78,7 @@ def _packed(block: Block) -> bytes:
 
 
 def _unpacked(body: bytes) -> Block:
+    """What was packed. Of anything else it raises what `read_with` passes over."""
     line, _, pdf = body.partition(b"\n")
     numbers = json.loads(line)
     return Block(pdf=pdf, **{**numbers, "ink": tuple(numbers["ink"]), "slots": tuple(numbers["slots"])})

@@ -12,10 +12,12 @@ import pickle
 from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from typing import Any, Protocol
 
 from ..compose.book import Chapter
 from ..compose.engraving import Engraving, NoteSpecimen
+from ..kept import read_with
 from .leaf import Leaf, Pageful, as_drawn
 from .marks import Anchor, Begins, Drawn, Entry, Link, Music, Role
 from .setting import Setting
@@ -40,8 +42,7 @@ class Keep:
 
     def get(self, chapter: Chapter, setting: Setting) -> Pageful | None:
         """A chapter's pages as they were drawn in such a setting; None where they were not."""
-        body = self.shelf.get(self._key(chapter, setting))
-        return None if body is None else _unpacked(body, chapter)
+        return read_with(partial(_unpacked, chapter), self.shelf.get(self._key(chapter, setting)))
 
     def put(self, chapter: Chapter, setting: Setting, pageful: Pageful) -> Pageful:
         """Draw a chapter's pages and keep them; where they cannot be kept, they are drawn again the next time."""
@@ -83,7 +84,8 @@ def _about(leaf: Leaf, places: dict[Engraving, int]) -> dict[str, Any]:
     }
 
 
-def _unpacked(body: bytes, chapter: Chapter) -> Pageful:
+def _unpacked(chapter: Chapter, body: bytes) -> Pageful:
+    """What was packed. Of anything else it raises what `read_with` passes over."""
     line, _, contents = body.decode("ascii").partition("\n")
     facts = json.loads(line)
     leaves: list[Leaf] = []
@@ -93,6 +95,8 @@ def _unpacked(body: bytes, chapter: Chapter) -> Pageful:
         heading, opens, bare, names = about["leaf"]
         leaves.append(Leaf((), heading, opens, bare, tuple(names), _told(about, contents[start:end], chapter)))
         start = end
+    if not leaves or start != len(contents):
+        raise ValueError("what is drawn is not what the facts say")
     return Pageful(tuple(leaves), facts["right"])
 
 

@@ -77,9 +77,8 @@ class Setting:
         """
         style, margins = self.style, self.style.margins
         beside = min(style.spacing.gap, margins.outer, margins.inner)
-        nowhere = Margins(inner=beside, outer=beside).model_copy(
-            update={"top": 0.0, "bottom": margins.top + margins.bottom}
-        )
+        # Not read as a style's are, for there both are more than nothing.
+        nowhere = Margins.model_construct(top=0.0, bottom=margins.top + margins.bottom, inner=beside, outer=beside)
         plain = {"name": "", "margins": nowhere, "running": Running(), "press": Press(), "booklet": Booklet()}
         return replace(self, style=style.model_copy(update=plain))
 

@@ -12,6 +12,7 @@ from .grid import Grid, divide
 from .meter import Meter
 from .stroke import SILENCE, Slot, Stroke
 from .swell import Swell
+from .value import Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ class _Time:
 
 
 @dataclass(frozen=True)
-class Bar:
+class Bar(Value):
     """A bar: its meter and its beats, which fill it exactly; in a pickup they fill its end alone."""
 
     meter: Meter
@@ -77,10 +78,6 @@ class Bar:
 
     def __hash__(self) -> int:
         return self._hash
-
-    def __reduce__(self) -> tuple[type[Bar], tuple[Meter, tuple[Beat, ...]]]:
-        """It travels without what was worked out from it: its hash is another in another process."""
-        return Bar, (self.meter, self.beats)
 
     @cached_property
     def _hash(self) -> int:
@@ -140,7 +137,7 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Pattern:
+class Pattern(Value):
     """An exercise's music: one bar after the other, and what is played before the first.
 
     A pickup is not among the bars, and its slots are not among the slots. `endings` says how many bars

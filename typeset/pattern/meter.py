@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, lru_cache
 
+from .value import Value
+
 WRITTEN = re.compile(r"^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*(?:\(\s*(\d+(?:\s*\+\s*\d+)*)\s*\))?\s*$")
 """How a meter is written."""
 
@@ -26,7 +28,7 @@ class MeterError(ValueError):
 
 
 @dataclass(frozen=True)
-class Meter:
+class Meter(Value):
     """A meter such as 4/4, 2/2 or 7/8 (3+2+2).
 
     `groups` counts quarters (x/4), halves (x/2) or eighths (x/8) bound together; `stated` says whether
