@@ -19,7 +19,9 @@ CHAPTER = "chapter: One\nexercises: [{id: a, start: R L}]\n"
 BOOK = "title: x\nfront: []\nback: []\nchapters: [one.yaml]\n"
 
 # What a file's name may be made of, with much that means something to YAML.
-NAMES = st.text(st.sampled_from("aé ,-#'\"[]{}&*!?|>%@`~=./"), min_size=1, max_size=30).map(lambda name: f"a{name}b.yaml")
+NAMES = st.text(st.sampled_from("aé ,-#'\"[]{}&*!?|>%@`~=./"), min_size=1, max_size=30).map(
+    lambda name: f"a{name}b.yaml"
+)
 
 
 def written(folder: Path, **files: str) -> Path:
@@ -39,7 +41,15 @@ def test_whatever_stands_beside_the_book_is_told(tmp_path: Path) -> None:
     written(tmp_path, kits__cellar="", sequences__own="", players="", house="", drafts__old="")
     (tmp_path / "second.yml").write_text(CHAPTER)
     (tmp_path / "read me.txt").write_text("no file of a book")
-    assert told(tmp_path) == {"book.yaml", "one.yaml", "second.yml", "house.yaml", "players.yaml", "kits/cellar.yaml", "sequences/own.yaml"}
+    assert told(tmp_path) == {
+        "book.yaml",
+        "one.yaml",
+        "second.yml",
+        "house.yaml",
+        "players.yaml",
+        "kits/cellar.yaml",
+        "sequences/own.yaml",
+    }
     assert set(files_of(tmp_path)) == set(files_of(tmp_path / "book.yaml"))
 
 
@@ -52,6 +62,8 @@ def test_whatever_stands_beside_the_book_is_told(tmp_path: Path) -> None:
         'chapters: ["parts\\/01.yaml", "the second\\x20part.txt"]',
         "chapters:\n  - &first parts/01.yaml\n  - the second\n    part.txt",
         "chapters:\n  - >-\n    parts/01.yaml\n  - >-\n    the second\n    part.txt",
+        "title: &first parts/01.yaml\nsubtitle: &second the second part.txt\nchapters: [*first, *second]",
+        '"ch\\x61p\\u0074ers": [parts/01.yaml, the second part.txt]',
         "{title: It's here, chapters: [parts/01.yaml, the second part.txt]}",
         "intro: It's new, and \"old\n\n\nchapters:\r\n  - parts/01.yaml\r\n  - the second part.txt\r\n",
     ],
@@ -70,11 +82,20 @@ def test_a_chapter_is_told_wherever_it_stands_and_however_it_is_written(tmp_path
     unicode=st.booleans(),
 )
 def test_no_name_escapes(
-    tmp_path_factory: pytest.TempPathFactory, names: list[str], flow: bool | None, width: int, style: str | None, unicode: bool
+    tmp_path_factory: pytest.TempPathFactory,
+    names: list[str],
+    flow: bool | None,
+    width: int,
+    style: str | None,
+    unicode: bool,
 ) -> None:
     folder = tmp_path_factory.mktemp("book")
     text = yaml.dump(
-        {"title": "It's", "chapters": names}, default_flow_style=flow, width=width, default_style=style, allow_unicode=unicode
+        {"title": "It's", "chapters": names},
+        default_flow_style=flow,
+        width=width,
+        default_style=style,
+        allow_unicode=unicode,
     )
     (folder / "book.yaml").write_text(text, encoding="utf-8")
     assert set(read(folder).files) <= set(places_of(folder))
@@ -95,6 +116,13 @@ def test_a_style_is_told_with_those_that_it_is_based_on(tmp_path: Path) -> None:
     assert "looks/other.yaml" not in told(tmp_path)
 
 
+def test_a_style_is_told_that_is_named_elsewhere_or_in_numbers(tmp_path: Path) -> None:
+    book = f"{BOOK}style: *mine\n".replace("title: x", "title: &mine looks/mine")
+    written(tmp_path, book=book, looks__mine='"b\\x61sed-on": under\n', looks__under="based-on: a4-workbook\n")
+    assert check(tmp_path).sound_book()
+    assert {"looks/mine.yaml", "looks/under.yaml"} <= told(tmp_path)
+
+
 def test_styles_that_are_based_on_each_other_come_to_an_end(tmp_path: Path) -> None:
     written(tmp_path, house="based-on: home\n", home="based-on: house\n")
     assert {file.name for file in styles_under(tmp_path / "house.yaml")} == {"home.yaml", "house.yaml"}
@@ -110,7 +138,9 @@ def test_what_is_named_and_not_there_yet_has_its_place(tmp_path: Path) -> None:
 def test_what_lies_outside_the_folder_is_not_told(tmp_path: Path) -> None:
     outside = tmp_path / "outside.yaml"
     outside.write_text(CHAPTER)
-    book = written(tmp_path / "book", book=f"title: x\nchapters: [../outside.yaml, {outside}, \x00, no/such/file.yaml]\n")
+    book = written(
+        tmp_path / "book", book=f"title: x\nchapters: [../outside.yaml, {outside}, \x00, no/such/file.yaml]\n"
+    )
     assert told(book) == {"book.yaml", "one.yaml"}
 
 

@@ -11,7 +11,7 @@ import os
 import re
 from collections.abc import Iterator
 from contextlib import suppress
-from itertools import islice
+from itertools import chain, islice
 from pathlib import Path
 
 from .text_file import beginning_of
@@ -34,6 +34,11 @@ _KEY_OF_BOOK = re.compile(r"^[\"']?[a-z-]+[\"']?[ \t]*:(?=\s)", re.MULTILINE)
 _VALUE = re.compile(r"(?:^|[\[{,:?])" + _BEFORE, re.MULTILINE)
 _STYLE = re.compile(r"(?:style|based-on)[\"']?\s*:" + _BEFORE)
 
+_ANCHOR = re.compile(r"&[^ \t\n,\[\]{}]{1,99}[ \t\n]+")
+
+# A small letter as a number, by which a key can be written too.
+_LETTER = re.compile(r"\\(?:x|u00|U000000)(6[1-9a-fA-F]|7[0-9aA])")
+
 _IN_QUOTES = re.compile(r'"((?:[^"\\]|\\.)*)"|' + r"'((?:[^']|'')*)'", re.DOTALL)
 _SIGN_IN_BLOCK = re.compile(r"[ \t]+#|:(?=\s)")
 _ENDS_IN_FLOW = re.compile(r"\s+#|:(?=\s)|[,\[\]{}]|\s*$")
@@ -55,7 +60,7 @@ def places_of(path: Path) -> tuple[Path, ...]:
     """Where the files of a book stand, also those that it names and that are not there yet."""
     book, *beside = files_beside(path)
     text = _text_of(book, b"chapters")
-    chapters = (book.parent / name for name in _names(text, _chapters_in(text)))
+    chapters = (book.parent / name for name in _names(text, chain(_chapters_in(text), _anchored_in(text))))
     bases = (base for file in (book, *beside) for base in styles_under(file))
     return tuple(dict.fromkeys((book, *beside, *chapters, *bases)))
 
@@ -77,7 +82,7 @@ def styles_under(style: Path) -> tuple[Path, ...]:
     while left:
         above = left.pop()
         text = _text_of(above, b"style", b"based-on")
-        names = _names(text, (key.end() for key in _STYLE.finditer(text)))
+        names = _names(text, chain((key.end() for key in _STYLE.finditer(text)), _anchored_in(text)))
         files = (name if name.endswith(ENDINGS) else f"{name}.yaml" for name in names)
         new = [place for file in files if (place := above.parent / file) not in found]
         found.update(dict.fromkeys(new))
@@ -91,9 +96,10 @@ def _text_of(file: Path, *words: bytes) -> str:
         raw = beginning_of(file)
     except (OSError, ValueError):
         return ""
-    if not any(word in raw for word in words):
+    if b"\\" not in raw and not any(word in raw for word in words):
         return ""
-    return raw.decode("utf-8-sig", "replace").replace("\r\n", "\n").replace("\r", "\n")
+    text = raw.decode("utf-8-sig", "replace").replace("\r\n", "\n").replace("\r", "\n")
+    return _LETTER.sub(lambda sign: chr(int(sign[1], 16)), text)
 
 
 def _chapters_in(text: str) -> Iterator[int]:
@@ -104,6 +110,11 @@ def _chapters_in(text: str) -> Iterator[int]:
         end = after.start() if after else len(text)
         yield from (value.end() for value in _VALUE.finditer(text, key.end(), end))
         key = _CHAPTERS.search(text, end)
+
+
+def _anchored_in(text: str) -> Iterator[int]:
+    """Where values begin that may stand elsewhere too, by their anchors."""
+    return (anchor.end() for anchor in _ANCHOR.finditer(text))
 
 
 def _names(text: str, starts: Iterator[int]) -> Iterator[str]:

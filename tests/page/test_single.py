@@ -54,6 +54,17 @@ def test_another_program_changes_the_keys_of_all_pages() -> None:
     assert not set(old) & set(new)
 
 
+def test_paper_that_grows_with_its_fullest_page_changes_the_keys_of_all_pages() -> None:
+    setter, fitted = Typesetter(), a_style(paper={"fitted": True})
+    short = a_chapter(1, [an_exercise("1.1", bars=1)])
+    more = a_chapter(2, [an_exercise("2.1")])
+    before, after = a_book(short, front=(), back=()), a_book(short, more, front=(), back=())
+    small = setter.pages(before, fitted, blocks_of(before))
+    large = setter.pages(after, fitted, blocks_of(after))
+    assert small.width < large.width
+    assert not set(small.keys) & set(large.keys)
+
+
 def test_what_follows_is_moved_when_a_chapter_grows() -> None:
     first, second = chapters(2)
     longer = a_chapter(1, [*first.items, *(an_exercise(f"1.{n}") for n in range(8, 20))])

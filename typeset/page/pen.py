@@ -1,4 +1,4 @@
-"""The one place that draws: marks become the operators of a PDF's page, in greys only, the same every time."""
+"""Drawing: marks become the operators of a PDF's page, in greys only, the same every time."""
 
 from __future__ import annotations
 

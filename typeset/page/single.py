@@ -60,19 +60,21 @@ class Typesetter:
     made_by: str = ""
     _setting: Setting | None = None
     _chapters: dict[Chapter, Pageful] = field(default_factory=dict)
+    _about: str = ""
     _keys: dict[Plate, str] = field(default_factory=dict)
 
     def pages(self, book: Book, style: Style, blocks: Mapping[Engraving, Block]) -> SinglePages:
         """The pages of a book as it is now. Raises as `layout.lay_out` does."""
         setting = setting_of(book, style, blocks)
         if self._setting is None or replace(self._setting, blocks=blocks) != setting:
-            self._chapters, self._keys = {}, {}
+            self._chapters = {}
         self._setting = setting
         leaves = filled_up(leaves_of(book, setting, self._chapter), style.press.pages_multiple)
         self._chapters = {chapter: self._chapters[chapter] for chapter in book.chapters}
         plates, size = tuple(plates_of(book, leaves, setting)), page_size(leaves, setting)
         about = f"{self.made_by}{style.model_dump_json()}{size}"
-        self._keys = {plate: self._keys.get(plate) or _key(plate, about) for plate in plates}
+        known = self._keys if about == self._about else {}
+        self._about, self._keys = about, {plate: known.get(plate) or _key(plate, about) for plate in plates}
         return SinglePages(
             keys=tuple(self._keys[plate] for plate in plates),
             width=size[0],
