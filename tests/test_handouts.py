@@ -54,8 +54,9 @@ def test_an_exercise_that_there_is_not_is_refused(book: Path) -> None:
 
 
 def test_a_style_that_there_is_not_is_refused(book: Path) -> None:
-    with pytest.raises(NotThere, match="there is no style 'a3-handout'; there are a4-handout"):
+    with pytest.raises(NotThere, match="there is no style 'a3-handout'; there are a4-handout") as refused:
         make_sheet(book, SheetOrder(("plain",), style="a3-handout"), Run())
+    assert book.stem not in str(refused.value)
 
 
 def test_a_book_with_errors_makes_no_sheet(book: Path) -> None:

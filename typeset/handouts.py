@@ -213,7 +213,7 @@ def desk_of(reading: Reading, checked: Checked, named: str | None = None) -> She
 
     named = named or usual_style(book_style.paper)
     if not named.endswith(ENDINGS) and named not in style_names(manuscript.folder):
-        raise NotThere(f"there is no style '{named}'; there are {', '.join(style_names(manuscript.folder))}")
+        raise NotThere(f"there is no style '{named}'; there are {', '.join(style_names())}")
     # A reader knows the letters and the syllables of the book, and its sentences name them.
     known = {"letters": book_style.letters, "counts": book_style.counts}
     style = load_style(named, manuscript.folder).model_copy(update=known)
