@@ -12,7 +12,7 @@ from typeset.page.marks import Music, Words
 from typeset.page.setting import Setting
 from typeset.page.sign_key import SignKey, sign_key
 from typeset.pattern.stroke import Dynamic
-from typeset.style import load_style
+from typeset.style import Style, load_style
 from typeset.wording import wording
 
 from .made import an_exercise, bars_of, fake_block, system_of
@@ -26,8 +26,10 @@ def a_sheet(exercises: Sequence[Exercise], signs: Sequence[Sign] = ()) -> Sheet:
     return Sheet("", None, tuple(exercises), "", None, "en", None, specimens=shown, signs=tuple(signs))
 
 
-def key_of(sheet: Sheet, room: float = EVERY_ROOM, language: str = "en", **lines: str) -> SignKey | None:
-    style = STYLE.model_copy(update={"lines": STYLE.lines.model_copy(update=lines)})
+def key_of(
+    sheet: Sheet, style: Style = STYLE, room: float = EVERY_ROOM, language: str = "en", **lines: str
+) -> SignKey | None:
+    style = style.model_copy(update={"lines": style.lines.model_copy(update=lines)})
     blocks = {one: fake_block(one) for one in sheet.engravings}
     return sign_key(sheet, room, Setting(style, wording(language), blocks))
 
@@ -59,6 +61,12 @@ def test_what_the_style_does_not_print_is_not_explained() -> None:
     assert said(key_of(sheet, sticking="none", counting="none")) == ["Key", "snare"]
 
 
+def test_counts_that_are_all_of_one_grey_are_not_told_apart() -> None:
+    greys = STYLE.greys.model_copy(update={"silent": STYLE.greys.text})
+    sheet = a_sheet([an_exercise("1.1", "R L .")])
+    assert "counted, not played" not in said(key_of(sheet, STYLE.model_copy(update={"greys": greys})))
+
+
 def test_signs_and_marks_of_change_are_named() -> None:
     changed = an_exercise("1.1", "R L", changed=(1,))
     endings = Sign("endings", system_of(bars_of("R L")))
@@ -70,11 +78,11 @@ def test_where_there_is_little_room_signs_are_left_out_then_sounds_and_then_all_
     sheet = a_sheet([with_accents(an_exercise("1.1", "R L K H R+K L . H"))], [endings])
     whole = key_of(sheet)
     assert whole is not None and said(whole)[-2:] == ["accent", "endings, each on its own pass"]
-    less = key_of(sheet, whole.height - 1)
+    less = key_of(sheet, room=whole.height - 1)
     assert less is not None and "snare" in said(less) and said(less)[-1] == "accent"
-    least = key_of(sheet, less.height - 1)
+    least = key_of(sheet, room=less.height - 1)
     assert least is not None and "snare" not in said(least) and said(least)[-1] == "accent"
-    assert key_of(sheet, least.height - 1) is None
+    assert key_of(sheet, room=least.height - 1) is None
 
 
 def test_it_is_in_the_language_of_the_sheet() -> None:

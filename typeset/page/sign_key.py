@@ -65,7 +65,7 @@ def _letters(exercises: Sequence[Exercise], setting: Setting) -> Iterator[_Sampl
                 0, style.letters.of(limb), setting.letters.strong, style.type.sticking, style.greys.text
             )
             yield _of_letter(letter, setting.words[f"limbs.{LIMB_WORDS[limb]}"])
-    if style.lines.counting != "none":
+    if style.lines.counting != "none" and style.greys.silent != style.greys.text:
         counts = counting_letters((bar for one in exercises for bar in one.pattern.every_bar), setting)
         silent = next((one for one in counts if one.ink == style.greys.silent and one.text != "."), None)
         if silent:
