@@ -240,6 +240,16 @@ def test_a_style_without_lines_of_sixteenths_keeps_no_room_for_them() -> None:
     assert system.eases == ()
 
 
+def test_a_barline_gives_its_room_up_before_a_bar_is_too_wide() -> None:
+    music = pattern("4/4", "32nds", 1)
+    opened = replace(music, pickup=pickup_bar(music.bars[0].meter, Grid.of("32nds"), [()]))
+    room = SPACING.measure - SPACING.lead - SPACING.tail
+    spacing = SPACING.model_copy(update={"slot": room / 32, "least_slot": room / 33 - 0.01})
+    roomy, tight = (break_into_systems(opened, False, one)[0] for one in (SPACING, spacing))
+    assert roomy.eases and not tight.eases
+    assert roomy.quarter / 8 < spacing.least_slot <= tight.quarter / 8
+
+
 def test_grace_notes_after_a_pickup_keep_off_the_repeat_that_opens_there() -> None:
     music = struck(1, _0=Ornament.DRAG)
     ghost = (plain_stroke(Limb.LEFT, Dynamic.GHOST),)

@@ -11,7 +11,15 @@ from itertools import pairwise
 from ..pattern.bar import Bar, Pattern
 from ..pattern.grid import QUARTER
 from .engraving import METER_ROOM, REPEAT_ROOM, Hairpin, Volta
-from .reach import HALF_BARLINE, HALF_REPEAT, HEADS_AT_BARLINE, room_at_barline, room_between
+from .reach import (
+    HALF_BARLINE,
+    HALF_REPEAT,
+    HEADS_AT_BARLINE,
+    LEAST_AIR,
+    LEAST_IN_TIGHT_LINES,
+    room_at_barline,
+    room_between,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +49,8 @@ class Line:
 class Music:
     """What is to be broken, and what that needs to know of it.
 
-    `staff_space` is in millimetres; `finest` are the shortest slots, in quarters, of which a full line has bars.
+    `staff_space` is in millimetres; `finest` are the shortest slots, in quarters, of which a full line has bars. In
+    `tight` lines barlines have no more room than they must.
     """
 
     pattern: Pattern
@@ -49,6 +58,7 @@ class Music:
     staff_space: float
     finest: float
     times: int | None = None
+    tight: bool = False
 
     @property
     def repeats(self) -> bool:
@@ -102,6 +112,8 @@ class Music:
 
         On a coarser grid it is that of the finest, so that barlines stand under each other down a page.
         """
+        if self.tight:
+            return 0.0
         apart = quarter * min(slot, self.finest)
         return round(max(0.0, HEADS_AT_BARLINE * self.staff_space - apart), 3)
 
@@ -109,13 +121,14 @@ class Music:
         """The room that is needed at the barlines of a line; nothing where none is."""
         pickup = self.pattern.pickup
         bars = (pickup, *line.bars) if pickup and line.first == 0 else line.bars
+        air = LEAST_IN_TIGHT_LINES if self.tight else LEAST_AIR
         eases = [0.0]
         for number, (before, bar) in enumerate(pairwise(bars), start=line.end - len(bars) + 1):
             repeats = self.repeats if number == 0 else number in self.closings
             slot = in_quarters(before.beats[-1].slot_length)
             apart = quarter * slot + REPEAT_ROOM * repeats
             half = HALF_REPEAT if repeats else HALF_BARLINE
-            needed = room_at_barline(before.slots[-1], bar.slots[0], half) * self.staff_space
+            needed = room_at_barline(before.slots[-1], bar.slots[0], half, air) * self.staff_space
             least = 0.0 if repeats else self.ease_of_heads(quarter, slot)
             eases.append(max(least, round(needed - apart, 3)))
         return tuple(eases) if any(eases) else ()

@@ -21,6 +21,9 @@ HALF_BARLINE, HALF_REPEAT = 0.1, 0.8
 LEAST_AIR = 0.5
 """The least that is left free on either side of a barline where an ornament or parentheses reach out towards it."""
 
+LEAST_IN_TIGHT_LINES = 0.25
+"""The same where a bar fills its line and has no room for more (our own)."""
+
 HEADS_AT_BARLINE = 2 * (HEAD + HALF_BARLINE + 0.9)
 """How far two heads stand apart at least between which a barline stands. 0.9 is what LilyPond leaves after one
 (BarLine's space-alist, next-note); Gould, Behind Bars (Faber, 2011), asks for about a space (from memory)."""
@@ -51,8 +54,11 @@ def room_between(before: Slot, slot: Slot) -> float:
     return left + right + (_BETWEEN if max(left, right) > HEAD else 0.0)
 
 
-def room_at_barline(before: Slot, slot: Slot, half: float = HALF_BARLINE) -> float:
-    """How far two slots stand apart at least between which a barline stands, `half` its width."""
+def room_at_barline(before: Slot, slot: Slot, half: float = HALF_BARLINE, air: float = LEAST_AIR) -> float:
+    """How far two slots stand apart at least between which a barline stands.
+
+    `half` is half its width, and `air` what is left free on either side of it.
+    """
     left = reach(slot) if slot else HEAD
     right = reach_right(before) if before else 0.0
-    return left + right + 2 * (half + LEAST_AIR)
+    return left + right + 2 * (half + air)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import floor
 
 from ..pattern.bar import Bar, Pattern
@@ -34,7 +35,7 @@ def break_into_systems(
     exercise with endings is played. Raises TooWide.
     """
     music = _music(pattern, plays_on, spacing, times)
-    quarter, lines = _lines(music, spacing.measure - spacing.lead - spacing.tail, spacing)
+    music, quarter, lines = _lines(music, spacing.measure - spacing.lead - spacing.tail, spacing)
     return tuple(_systems(music, lines, quarter, spacing))
 
 
@@ -105,8 +106,8 @@ def _systems(music: Music, lines: Sequence[Line], quarter: float, spacing: Spaci
         )
 
 
-def _lines(music: Music, room: float, spacing: Spacing) -> tuple[float, Sequence[Line]]:
-    """The width of a quarter in millimetres, and the bars of each line."""
+def _lines(music: Music, room: float, spacing: Spacing) -> tuple[Music, float, Sequence[Line]]:
+    """The music, tight where it has to be, the width of a quarter in millimetres, and the bars of each line."""
     bars = music.pattern.bars
     densest = in_quarters(min(bar.shortest for bar in bars))
     longest = max(bar.meter.eighths for bar in bars)
@@ -120,9 +121,12 @@ def _lines(music: Music, room: float, spacing: Spacing) -> tuple[float, Sequence
         barlines = max(_fill(bar, limit) // bar.meter.eighths for bar in bars) - 1
         quarter = _quarter(music, lines, widest, barlines, room)
         if quarter * densest >= spacing.slot and not music.is_crowded(quarter):
-            return quarter, lines
+            return music, quarter, lines
     lines = _fill_lines(music, longest)
     quarter = _quarter(music, lines, longest, 0, room)
+    if quarter * densest < spacing.least_slot:
+        music = replace(music, tight=True)
+        quarter = _quarter(music, lines, longest, 0, room)
     slot = quarter * densest
     if slot < spacing.least_slot:
         bar = max(bars, key=lambda bar: len(bar.slots))
@@ -131,7 +135,7 @@ def _lines(music: Music, room: float, spacing: Spacing) -> tuple[float, Sequence
             f"get {slot:.1f} mm, and {spacing.least_slot:g} mm is the least; take a coarser grid, a shorter "
             "meter or a style with a wider measure"
         )
-    return quarter, lines
+    return music, quarter, lines
 
 
 def _quarter(music: Music, lines: Sequence[Line], widest: int, barlines: int, room: float) -> float:
