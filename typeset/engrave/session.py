@@ -28,6 +28,9 @@ _PATIENCE_A_SHEET = 1.0
 
 _MAIN = "session.ly"
 
+MANY = 1_000_000
+"""The sheets that come after a batch where nobody knows how many will."""
+
 
 class Session:
     """One LilyPond in a folder of its own, for staves of one height, that of the first batch at the latest."""
@@ -52,10 +55,10 @@ class Session:
         is_other = None not in (staff_height, self._staff_height) and staff_height != self._staff_height
         return not is_other and self._process.is_alive
 
-    def set(self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers) -> list[Proof] | None:
+    def set(self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers, after: int) -> list[Proof] | None:
         """The proofs of a batch; None where there is any trouble, after which it can set nothing more.
 
-        Raises Stopped, where the build that is `asking` was stopped too.
+        So many sheets may come `after` it. Raises Stopped, where the build that is `asking` was stopped too.
         """
         self._go_on(asking)
         name = f"batch{self._count}"
@@ -64,7 +67,8 @@ class Session:
         patience = limits_of(sheets).stall + _PATIENCE_A_SHEET * len(sheets)
         try:
             text.write_text(batch_text(name, sheets, staff_height), encoding="utf-8")
-            said = self._said(name, patience, asking) if self._take_height(staff_height) else None
+            ready = self._take_height(staff_height) and self._process.say(f"{name} {after}")
+            said = self._said(name, patience, asking) if ready else None
             return None if said is None else proofs_of(pdf, name, sheets, staff_height, said)
         except OSError:
             return None  # such as a full disk, which whoever sets the batch instead will meet and tell
@@ -80,11 +84,10 @@ class Session:
         return True
 
     def _said(self, name: str, seconds: float, asking: Engravers) -> str | None:
-        """Have a batch set, within so many seconds: what is printed meanwhile. None where it comes to no end."""
+        """What is printed until a batch is set, within so many seconds. None where it comes to no end."""
         given_up = time.monotonic() + seconds
         said: list[str] = []
-        is_asked = self._process.say(name)
-        while is_asked and time.monotonic() < given_up:
+        while time.monotonic() < given_up:
             self._go_on(asking)
             line = self._process.hear(_LOOK)
             if line is None:
@@ -113,10 +116,13 @@ class Sessions:
         self._lock = threading.Lock()
         self._idle: list[Session] = []
 
-    def set(self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers) -> list[Proof] | None:
+    def set(
+        self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers, after: int = MANY
+    ) -> list[Proof] | None:
         """The proofs of a batch, by the session that is free first; None where there is any trouble.
 
-        Raises Stopped, where the build that is `asking` was stopped too; others go on.
+        So many sheets may come `after` it: before the last ones LilyPond does not collect what it used. Raises
+        Stopped, where the build that is `asking` was stopped too; others go on.
         """
         with self._free:
             self._engravers.go_on()
@@ -126,7 +132,7 @@ class Sessions:
                 return None  # whoever sets the batch instead will tell why LilyPond cannot be started
             proofs = None
             try:
-                proofs = session.set(sheets, staff_height, asking)
+                proofs = session.set(sheets, staff_height, asking, after)
             finally:
                 if proofs is None:
                     session.close()

@@ -17,7 +17,7 @@ from .block import Block, Finish
 from .lilypond import Proof, Sheet
 from .recovery import Unset, set_each
 from .running import Engravers
-from .session import Sessions
+from .session import MANY, Sessions
 from .sheet import block_of, sheet_of
 
 # A batch costs as much as setting two systems (docs/speed.md). Larger ones would show no progress and take
@@ -61,15 +61,16 @@ def engrave_batch(
     finish: Finish,
     engravers: Engravers | None = None,
     sessions: Sessions | None = None,
+    after: int = MANY,
 ) -> list[Block | Unset]:
     """Engrave a batch by a session, else in one run of LilyPond, in more where that fails.
 
-    Raises OutsideError and Stopped.
+    The sessions will be asked for so many engravings `after` it. Raises OutsideError and Stopped.
     """
     engravers = engravers or Engravers()
     sheets = [_sheet(engraving, staff, engravers) for engraving in batch]
     good = [sheet for sheet in sheets if isinstance(sheet, Sheet)]
-    in_session = sessions.set(good, staff.height, engravers) if sessions and good else None
+    in_session = sessions.set(good, staff.height, engravers, after) if sessions and good else None
     proofs = iter(in_session or set_each(good, staff.height, engravers))
     return [
         _block(engraving, staff, sheet if isinstance(sheet, Unset) else next(proofs), finish)
@@ -132,8 +133,11 @@ class LocalThreads:
             # They read their own files while the first batches are written down. A thread tells why one cannot.
             with suppress(OSError, OutsideError):
                 sessions.start(min(self.side_by_side, len(cut)), staff.height)
+            after = len(engravings)
             for batch in cut:
-                running[executor.submit(engrave_batch, batch, staff, finish, engravers, sessions)] = batch
+                after -= len(batch)
+                share = MANY if self.standing else after // self.side_by_side
+                running[executor.submit(engrave_batch, batch, staff, finish, engravers, sessions, share)] = batch
             for done in _as_done(running, self.pulse):
                 yield running[done], done.result()
         finally:
