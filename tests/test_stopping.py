@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import signal
 import subprocess
@@ -12,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from typeset.__main__ import main
+from typeset.stopping import ended
 
 # Stands for a library that is interrupted while it is imported, and takes the interrupt for itself.
 INTERRUPTED = """\
@@ -56,3 +58,50 @@ def test_a_command_hears_ctrl_c_where_it_was_heard_before(
     signal.signal(signal.SIGINT, heard)
     main()
     assert found == [heard]
+
+
+class Full(io.StringIO):
+    """What cannot be written to."""
+
+    def __init__(self, error: OSError) -> None:
+        super().__init__()
+        self.error = error
+
+    def flush(self) -> None:
+        raise self.error
+
+
+@pytest.fixture
+def left_with(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The statuses that a command ends with."""
+    found: list[int] = []
+    monkeypatch.setattr("os._exit", found.append)
+    return found
+
+
+def test_a_command_ends_with_its_status_once_everything_is_said(
+    left_with: list[int], capsys: pytest.CaptureFixture[str]
+) -> None:
+    ended(1)
+    assert left_with == [1]
+    assert capsys.readouterr() == ("", "")
+
+
+@pytest.mark.parametrize(
+    ("error", "told"),
+    [
+        (OSError(28, "No space left on device"), "shedbook: what was to be said cannot be written: No space left on device\n"),
+        (BrokenPipeError(32, "Broken pipe"), ""),
+    ],
+)
+def test_what_cannot_be_said_has_status_three(
+    left_with: list[int],
+    monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str],
+    error: OSError,
+    told: str,
+) -> None:
+    monkeypatch.setattr("sys.stdout", Full(error))
+    ended(0)
+    assert left_with == [3]
+    assert capfd.readouterr().err == told

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .stopping import stopped
+from .stopping import ended, stopped
 
 try:
     import signal
@@ -27,9 +27,10 @@ def main() -> None:
         run()
     except KeyboardInterrupt:
         stopped()
-    finally:
-        # All is said and written; only Python itself has yet to end.
+    except SystemExit as end:
+        # What is left to do is to say what was said; nothing is stopped by a Ctrl-C that comes now.
         signal.signal(signal.SIGINT, signal.SIG_IGN)
+        ended(end.code if isinstance(end.code, int) else int(end.code is not None))
 
 
 if __name__ == "__main__":

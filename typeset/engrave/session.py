@@ -55,7 +55,9 @@ class Session:
         is_other = None not in (staff_height, self._staff_height) and staff_height != self._staff_height
         return not is_other and self._process.is_alive
 
-    def set(self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers, after: int) -> list[Proof] | None:
+    def set(
+        self, sheets: Sequence[Sheet], staff_height: float, asking: Engravers, after: int = MANY
+    ) -> list[Proof] | None:
         """The proofs of a batch; None where there is any trouble, after which it can set nothing more.
 
         So many sheets may come `after` it. Raises Stopped, where the build that is `asking` was stopped too.

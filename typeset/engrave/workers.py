@@ -65,7 +65,7 @@ def engrave_batch(
 ) -> list[Block | Unset]:
     """Engrave a batch by a session, else in one run of LilyPond, in more where that fails.
 
-    The sessions will be asked for so many engravings `after` it. Raises OutsideError and Stopped.
+    Each session will be asked for so many engravings `after` it. Raises OutsideError and Stopped.
     """
     engravers = engravers or Engravers()
     sheets = [_sheet(engraving, staff, engravers) for engraving in batch]
