@@ -20,7 +20,7 @@ from typeset.manuscript.figures import read_figures
 from typeset.page import lay_out
 from typeset.page.pages import Pages
 from typeset.page.setting import points
-from typeset.pipeline import engraved_in
+from typeset.pipeline import at_work, engraved_in
 from typeset.problem import errors_of
 from typeset.style import Style, load_style, style_names
 
@@ -95,7 +95,9 @@ def test_every_style_sets_every_demo_book(name: str, book: str) -> None:
 def test_the_largest_and_the_narrowest_hold_what_is_engraved_for_them(name: str) -> None:
     style = load_style(name)
     book = composed("quiet-doors", style)
-    blocks = engraved_in(style, book.engravings, Run(jobs=1)).blocks
+    run = Run(jobs=1)
+    with at_work(run) as executor:
+        blocks = engraved_in(style, book.engravings, run, executor).blocks
     pages = lay_out(book, style, blocks)
     assert list(off_the_page(pages)) == []
     for placed in pages.placements:

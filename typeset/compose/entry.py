@@ -87,12 +87,10 @@ class Entries:
     def named(self, name: str, mark: Mark) -> Exercise | None:
         """An exercise by its id, as it is printed where it stands; None where it has errors of its own.
 
-        So where it may stand in a chapter that could not be read. Raises Refusal where there is none of that id.
+        Raises Refusal where there is none of that id.
         """
         if name not in self.numbers:
             if not self.workshop.names.is_exercise(name):
-                if not self.workshop.names.all_are_known:
-                    return None
                 raise Refusal(mark, self.workshop.names.no_such(name))
             if self.workshop.work(name) is not None:
                 raise Refusal(mark, f"'{name}' is not printed in this book; a task is about an exercise that is")

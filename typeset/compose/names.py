@@ -101,13 +101,13 @@ class Names:
             raise Unknown(str(error)) from None
 
     def no_such(self, name: str) -> str:
-        """What to tell an author who used a name that there is not.
-
-        Raises Broken where a chapter could not be read: the name may stand there, and the chapter is told of.
-        """
-        if not self.all_are_known:
-            raise Broken
+        """What to tell an author who used a name that there is not, or not in what could be read."""
         meant = self._meant(name)
+        if not self.all_are_known:
+            near_by = f"'{meant}' would be nearest" if meant else "it may stand there"
+            return (
+                f"there is no sequence or exercise '{short(name)}' outside the chapter that cannot be read; {near_by}"
+            )
         if meant:
             remedy = f"did you mean '{meant}'?"
         elif "/" in name:
