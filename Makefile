@@ -18,6 +18,7 @@ book: setup
 
 test: setup-test
 	$(BIN)/ruff check typeset tests
+	$(BIN)/ruff format --check --quiet typeset tests docs
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -n auto

@@ -201,7 +201,9 @@ def test_a_list_that_is_found_imports_nothing_heavy(chapter: Path) -> None:
     assert heavy_after("list", chapter, "--json") == set()
 
 
-@pytest.mark.parametrize("words", [("check",), ("check", "--json"), ("list",), ("list", "--json"), ("show", "plain")])
+@pytest.mark.parametrize(
+    "words", [("check",), ("check", "--json"), ("list",), ("list", "--json"), ("show", "plain")]
+)
 def test_what_is_told_of_a_book_is_told_without_engraving_or_pages(words: tuple[str, ...], chapter: Path) -> None:
     command, *rest = words
     assert not heavy_after(command, chapter, *rest) & {"abjad", "reportlab", "pypdf", "typeset.engrave"}
@@ -283,8 +285,8 @@ def test_bash_completes_commands_exercises_steps_and_editions(chapter: Path) -> 
     book = chapter.parent / "book.yaml"
     book.write_text(f"title: Steps\nchapters: [{chapter.name}]\neditions: {{left: {{mirror: yes}}}}\n")
     script = (
-        f"shedbook() {{ {sys.executable} -m typeset \"$@\"; }}; export -f shedbook\n"
-        "complete_words() { COMP_WORDS=\"$*\" COMP_CWORD=$(( $# - 1 )) _SHEDBOOK_COMPLETE=complete_bash "
+        f'shedbook() {{ {sys.executable} -m typeset "$@"; }}; export -f shedbook\n'
+        'complete_words() { COMP_WORDS="$*" COMP_CWORD=$(( $# - 1 )) _SHEDBOOK_COMPLETE=complete_bash '
         f"{sys.executable} -c 'from typeset.cli import app; app(prog_name=\"shedbook\")'; }}\n"
         f"complete_words shedbook sh; complete_words shedbook show '{chapter}' pl; complete_words shedbook steps rot\n"
         f"complete_words shedbook build '{book}' --edition ''; complete_words shedbook show '{book}' --edition ''\n"

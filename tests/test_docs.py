@@ -46,7 +46,9 @@ def test_what_a_page_leads_to_is_there(page: Path) -> None:
 
 def test_every_page_is_named_where_one_looks_for_it() -> None:
     index = (DOCS / "README.md").read_text(encoding="utf-8")
-    assert [page.name for page in DOCS.glob("*.md") if page.name != "README.md" and f"({page.name})" not in index] == []
+    assert [
+        page.name for page in DOCS.glob("*.md") if page.name != "README.md" and f"({page.name})" not in index
+    ] == []
 
 
 @pytest.mark.parametrize("name", list(pages()))

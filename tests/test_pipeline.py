@@ -191,6 +191,8 @@ def test_a_name_that_may_stand_in_a_chapter_that_cannot_be_read_is_told_as_such(
         "  - {id: four, start: R L, steps: [{layer: {limb: K, sequence: there}}]}\n"
     )
     told = [str(problem) for problem in pipeline.check(tmp_path).problems]
-    missed = [one for one in told if "no sequence or exercise 'there' outside the chapter that cannot be read" in one]
+    missed = [
+        one for one in told if "no sequence or exercise 'there' outside the chapter that cannot be read" in one
+    ]
     assert "book.yaml:2:20: there is no file 'gone.yaml'" in told[0] and any("5/5" in one for one in told)
     assert len(missed) == 5 == len(told) - 2

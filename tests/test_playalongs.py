@@ -76,7 +76,9 @@ def test_recordings_of_exercises_that_are_gone_are_named_and_left_alone(chapter:
     record_all(chapter)
     beside = chapter.parent / "out" / "my own take.opus"
     beside.write_bytes(b"")
-    chapter.write_text(CHAPTER.replace("  - {id: twice, title: Twice as many, start: stairs, grid: 8ths, times: 1}\n", ""))
+    chapter.write_text(
+        CHAPTER.replace("  - {id: twice, title: Twice as many, start: stairs, grid: 8ths, times: 1}\n", "")
+    )
     assert record_all(chapter).strays == ("1.2.opus",)
     assert (chapter.parent / "out" / "1.2.opus").exists()
 

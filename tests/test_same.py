@@ -18,8 +18,14 @@ DEMO = TOP / "books" / "small-rooms"
 
 HERE = {"HOME": "/", "LANG": "C", "TZ": "UTC", "PYTHONHASHSEED": "1", "UMASK": "022"}
 THERE = {
-    "HOME": "/nonexistent", "LANG": "de_DE.UTF-8", "LC_ALL": "C.UTF-8", "TZ": "Asia/Kolkata",
-    "PYTHONHASHSEED": "77", "UMASK": "077", "COLUMNS": "40", "FAKETIME": "2001-01-01",
+    "HOME": "/nonexistent",
+    "LANG": "de_DE.UTF-8",
+    "LC_ALL": "C.UTF-8",
+    "TZ": "Asia/Kolkata",
+    "PYTHONHASHSEED": "77",
+    "UMASK": "077",
+    "COLUMNS": "40",
+    "FAKETIME": "2001-01-01",
 }
 
 

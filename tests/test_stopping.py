@@ -90,7 +90,10 @@ def test_a_command_ends_with_its_status_once_everything_is_said(
 @pytest.mark.parametrize(
     ("error", "told"),
     [
-        (OSError(28, "No space left on device"), "shedbook: what was to be said cannot be written: No space left on device\n"),
+        (
+            OSError(28, "No space left on device"),
+            "shedbook: what was to be said cannot be written: No space left on device\n",
+        ),
         (BrokenPipeError(32, "Broken pipe"), ""),
     ],
 )

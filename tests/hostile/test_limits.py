@@ -377,7 +377,13 @@ def test_the_page_of_limits_says_what_holds() -> None:
     read = importlib.import_module("typeset.manuscript.read")  # the package has a function of that name
     held = [
         *(f"{LARGEST // mib} MiB", f"{reading.LARGEST // 1024} KiB", f"{reader.LARGEST_BOOK // mib} MiB"),
-        *(read.MOST_CHAPTERS, chapters.MOST_ENTRIES, series.MOST_MEMBERS, works.MOST_IN_SERIES, series.MOST_CANDIDATES),
+        *(
+            read.MOST_CHAPTERS,
+            chapters.MOST_ENTRIES,
+            series.MOST_MEMBERS,
+            works.MOST_IN_SERIES,
+            series.MOST_CANDIDATES,
+        ),
         *(variants.MOST_MADE, order.LONGEST, draft.MOST_BARS, plain.LONGEST_LINE, plain.LONGEST_TEXT),
         *(plain.LONGEST_NAME, syntax.DEEPEST, traps.MOST_REPEATED, works.MOST_MOVES, figures.MOST_KITS),
         roster.MOST_STUDENTS,

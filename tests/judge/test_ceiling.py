@@ -64,9 +64,7 @@ SWUNG = {
     # After twice the time the short third of a quarter is a rebound: 60 / (3 × 0.1) = 200.
     "one hand in swung eighths": ({"order": "R", "grid": "8ths"}, EIGHTH, 200, "1&", "2"),
     # A move from the late eighth to the next beat, 150 + 90 ms: 60 / (3 × 0.24) = 83.3; straight it was 125.
-    "a move in swung eighths": (
-        {"order": "L", "grid": "8ths", "sounds": {6: "floor-tom"}}, EIGHTH, 83, "3&", "4"
-    ),
+    "a move in swung eighths": ({"order": "L", "grid": "8ths", "sounds": {6: "floor-tom"}}, EIGHTH, 83, "3&", "4"),
     # A double from the late sixteenth to the next, a sixth of a quarter: 60 / (6 × 0.1) = 100.
     "doubles across swung sixteenths": ({"order": "L R R L"}, SIXTEENTH, 100, "1e", "1&"),
     # Doubles that begin with the long sixteenth have a third of a quarter, and the way back to the same hand

@@ -62,9 +62,7 @@ def test_every_figure_of_a_better_player_is_shorter() -> None:
 def test_the_page_about_levels_quotes_the_shipped_figures() -> None:
     page = (Path(__file__).parents[2] / "docs" / "levels.md").read_text(encoding="utf-8")
     rows = {
-        cells[0].strip(): cells[2:]
-        for line in page.splitlines()
-        if len(cells := line.strip("| ").split("|")) == 5
+        cells[0].strip(): cells[2:] for line in page.splitlines() if len(cells := line.strip("| ").split("|")) == 5
     }
     figures = standard_figures()
     for name in ("alternating", "rebound", "repeated", "ghost", "grace", "drag", "buzz"):

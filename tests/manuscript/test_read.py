@@ -284,9 +284,16 @@ def test_an_entry_that_is_nothing_known_is_one_problem(said: Said) -> None:
     assert found[0].endswith("not with 'exercise'") and found[1].endswith("not with 'Hello'")
 
 
-def test_a_task_or_series_without_what_it_has_to_say_is_broken_and_told_once(chapter: Callable[[str], Reading]) -> None:
-    reading = chapter("chapter: C\nexercises:\n  - {id: a, start: R}\n  - {task: find-the-accents}\n  - {series: s, start: R}\n")
-    assert [one.what for one in reading.problems] == ["the key 'of' is missing here", "the key 'each' is missing here"]
+def test_a_task_or_series_without_what_it_has_to_say_is_broken_and_told_once(
+    chapter: Callable[[str], Reading],
+) -> None:
+    reading = chapter(
+        "chapter: C\nexercises:\n  - {id: a, start: R}\n  - {task: find-the-accents}\n  - {series: s, start: R}\n"
+    )
+    assert [one.what for one in reading.problems] == [
+        "the key 'of' is missing here",
+        "the key 'each' is missing here",
+    ]
     assert reading.manuscript is not None
     assert [item.broken for item in reading.manuscript.chapters[0].items] == [False, True, True]
 

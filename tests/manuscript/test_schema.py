@@ -52,9 +52,12 @@ def complaints(kind: str, text: str, loader: type[yaml.SafeLoader] = Newer) -> l
 
 
 def kind_of(file: Path) -> str:
-    return {"book.yaml": "book", "curriculum.yaml": "curriculum", "players.yaml": "players", "levels.yaml": "levels"}.get(
-        file.name, {"kits": "kit", "sequences": "sequences", "styles": "style"}.get(file.parent.name, "chapter")
-    )
+    return {
+        "book.yaml": "book",
+        "curriculum.yaml": "curriculum",
+        "players.yaml": "players",
+        "levels.yaml": "levels",
+    }.get(file.name, {"kits": "kit", "sequences": "sequences", "styles": "style"}.get(file.parent.name, "chapter"))
 
 
 FILES = sorted(file for folder in ("books", "shared", "styles") for file in (ROOT / folder).rglob("*.yaml"))
@@ -74,8 +77,15 @@ def test_every_file_that_travels_with_the_program_is_accepted(file: Path, loader
 @pytest.mark.parametrize("step", STEPS.values(), ids=list(STEPS))
 def test_every_steps_example_is_accepted(step: type[Step]) -> None:
     example = step.example
-    steps = "\n".join(f"      - {line}" for line in filter(None, [*example.first.splitlines(), f"{step.key}: {example.value}"]))
-    assert complaints("chapter", f"chapter: A\nexercises:\n  - id: a\n    start: '{example.start}'\n    steps:\n{steps}\n") == []
+    steps = "\n".join(
+        f"      - {line}" for line in filter(None, [*example.first.splitlines(), f"{step.key}: {example.value}"])
+    )
+    assert (
+        complaints(
+            "chapter", f"chapter: A\nexercises:\n  - id: a\n    start: '{example.start}'\n    steps:\n{steps}\n"
+        )
+        == []
+    )
 
 
 HEAD = "chapter: A\nsequences: {stairs: R L R K L}\nexercises:\n"
@@ -130,7 +140,11 @@ BROKEN = [
     ("chapter", STEP + "move: {at: [1]}\n", IN_STEP + "/move"),
     ("chapter", HEAD + "  - series: a\n    start: stairs\n    each: {turn: all}\n", "exercises/0/each"),
     ("chapter", HEAD + "  - series: a\n    start: stairs\n    each: {rotate: some}\n", "exercises/0/each/rotate"),
-    ("chapter", HEAD + "  - series: a\n    start: stairs\n    each: {rotate: all}\n    order: random\n", "exercises/0/order"),
+    (
+        "chapter",
+        HEAD + "  - series: a\n    start: stairs\n    each: {rotate: all}\n    order: random\n",
+        "exercises/0/order",
+    ),
     ("chapter", HEAD + "  - task: guess\n    of: a\n", "exercises/0/task"),
     ("chapter", HEAD + "  - task: write-the-count\n", "exercises/0"),
     ("chapter", HEAD + "  - text: a\n    id: b\n", "exercises/0"),

@@ -40,7 +40,9 @@ def test_lines_are_alike_in_length_and_the_last_is_not_one_short_word() -> None:
 
 
 def test_no_line_begins_with_a_count_that_is_read_with_the_word_before_it() -> None:
-    text = "Begin on 1 and cut at the barline, and the left hand falls exactly on 2 and on 4. It rests on the & of 3."
+    text = (
+        "Begin on 1 and cut at the barline, and the left hand falls exactly on 2 and on 4. It rests on the & of 3."
+    )
     for width in range(180, 400, 5):
         lines = lines_of(words_of(plain(text), LOOK), width)
         assert not {"1", "2", "4.", "&", "3."} & {line.split()[0] for line in said(lines)}

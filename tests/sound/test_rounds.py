@@ -85,7 +85,9 @@ def test_with_endings_a_round_passes_the_shared_bars_once_for_each() -> None:
 
 def test_a_swell_is_heard() -> None:
     one = exercise(GROOVE)
-    swelling = replace(one, pattern=replace(one.pattern, swells=(Swell(one.pattern.onsets[0], one.pattern.onsets[-1], True),)))
+    swelling = replace(
+        one, pattern=replace(one.pattern, swells=(Swell(one.pattern.onsets[0], one.pattern.onsets[-1], True),))
+    )
     first, *_, last = rounds_of(swelling, Performance()).round.drums
     assert first.velocity < last.velocity
 

@@ -75,7 +75,10 @@ def test_all_mistakes_come_at_once_with_their_places(tmp_path: Path) -> None:
         ("staff: {repeated-bars: maybe}\n", "1:24: repeated-bars: say yes or no, not 'maybe'"),
         ("based-on: a4-workbok\n", "1:11: there is no style 'a4-workbok'; did you mean a4-workbook?"),
         ("based-on: mine\n", "1:11: 'mine' is itself based on this style"),
-        ("staff: [\n", "2:1: this is no YAML (expected the node content, but found '<stream end>'); look at the quotes, colons and indents here"),
+        (
+            "staff: [\n",
+            "2:1: this is no YAML (expected the node content, but found '<stream end>'); look at the quotes, colons and indents here",
+        ),
         ("- a4\n", "1:1: keys with values are expected here, as in paper: a4"),
         (
             "counts: {16ths: [e, und]}\n",

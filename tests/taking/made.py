@@ -62,7 +62,9 @@ def _track(timed: Sequence[tuple[int, object]]) -> mido.MidiTrack:
     return track
 
 
-def beat(line: str, key: int, velocity: int = 84, step: float = 0.25, start: float = 0) -> list[tuple[float, int, int]]:
+def beat(
+    line: str, key: int, velocity: int = 84, step: float = 0.25, start: float = 0
+) -> list[tuple[float, int, int]]:
     """Hits on one key: `x` strikes, `X` strikes hard, `o` softly; every sign is a sixteenth unless said."""
     loud = {"x": velocity, "X": 118, "o": 36}
     return [(start + place * step, key, loud[sign]) for place, sign in enumerate(line) if sign in loud]
@@ -126,7 +128,9 @@ def played(pattern: Pattern) -> list[str]:
     return [write_played(bar.slots) for bar in pattern.bars]
 
 
-def piece(*bars: str, meter: str = "4/4", grid: str = "16ths", loops: bool = True, tempo: int | None = None) -> Piece:
+def piece(
+    *bars: str, meter: str = "4/4", grid: str = "16ths", loops: bool = True, tempo: int | None = None
+) -> Piece:
     """A piece by its drums' letters, a word for each slot: `hk . h hs`."""
     from typeset.pattern.tempo import Tempo
 
@@ -134,7 +138,8 @@ def piece(*bars: str, meter: str = "4/4", grid: str = "16ths", loops: bool = Tru
     for bar in bars:
         words = bar.split()
         slots = tuple(
-            tuple(Note(Fraction(0), SOUNDS[_DRUMS[letter]]) for letter in word if letter in _DRUMS) for word in words
+            tuple(Note(Fraction(0), SOUNDS[_DRUMS[letter]]) for letter in word if letter in _DRUMS)
+            for word in words
         )
         laid.append(Laid(Meter.parse(meter), Grid.of(grid), slots))
     return Piece("Made", tuple(laid), Tempo(tempo, tempo) if tempo else None, loops=loops)

@@ -15,9 +15,7 @@ def test_a_chapter_is_printed_and_what_is_left_out_told(tmp_path: Path) -> None:
     done = shedbook("take", "groove.mid", cwd=tmp_path)
     assert done.returncode == 0
     assert done.stdout.startswith("# Taken from groove.mid.")
-    assert done.stderr == (
-        "groove.mid:1:1: warning: no sound of ours stands for hand clap (key 39); left out\n"
-    )
+    assert done.stderr == ("groove.mid:1:1: warning: no sound of ours stands for hand clap (key 39); left out\n")
 
 
 def test_a_chapter_is_written_and_can_be_checked(tmp_path: Path) -> None:

@@ -102,7 +102,9 @@ def test_two_hands_on_one_head_are_both_there() -> None:
 
 def test_a_flam_where_both_hands_play_loses_its_grace() -> None:
     made = piece("hs h s h", meter="2/4", grid="8ths")
-    slots = tuple(tuple(replace(note, ornament=Ornament.FLAM) for note in notes) for notes in made.bars[0].slots[:1])
+    slots = tuple(
+        tuple(replace(note, ornament=Ornament.FLAM) for note in notes) for notes in made.bars[0].slots[:1]
+    )
     found = limbed(replace(made, bars=(replace(made.bars[0], slots=slots + made.bars[0].slots[1:]),)))
     assert all(stroke.ornament is None for stroke in found.pattern.slots[0])
     assert found.left_out

@@ -185,7 +185,9 @@ def test_endings_in_the_middle_are_written_out(tmp_path: Path) -> None:
 
 
 def test_bars_that_are_only_repeated_are_filled_in(tmp_path: Path) -> None:
-    begin = '<attributes><measure-style><measure-repeat type="start">1</measure-repeat></measure-style></attributes>'
+    begin = (
+        '<attributes><measure-style><measure-repeat type="start">1</measure-repeat></measure-style></attributes>'
+    )
     end = '<attributes><measure-style><measure-repeat type="stop"/></measure-style></attributes>'
     exercise = only(tmp_path, FOUR, begin + rest(16), rest(16), end + note("k", 4) * 4)
     assert [bar.slots[0][0].sound.name for bar in exercise.pattern.bars] == ["snare"] * 3 + ["kick"]
@@ -213,7 +215,11 @@ def test_rehearsal_marks_part_a_score(tmp_path: Path) -> None:
     ("mark", "meter", "tempo"),
     [
         ("<metronome><beat-unit>quarter</beat-unit><per-minute>96</per-minute></metronome>", "4/4", 96),
-        ("<metronome><beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>60</per-minute></metronome>", "6/8", 60),
+        (
+            "<metronome><beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>60</per-minute></metronome>",
+            "6/8",
+            60,
+        ),
         ("<metronome><beat-unit>eighth</beat-unit><per-minute>180</per-minute></metronome>", "6/8", 60),
         ("<metronome><beat-unit>half</beat-unit><per-minute>c. 50</per-minute></metronome>", "4/4", 100),
     ],
@@ -228,7 +234,9 @@ def test_a_tempo_is_turned_into_the_meters_unit(mark: str, meter: str, tempo: in
 def test_a_meter_that_is_not_offered_is_told_with_its_line_and_its_measures_left_out(tmp_path: Path) -> None:
     change = "<attributes><time><beats>7</beats><beat-type>16</beat-type></time></attributes>"
     file = tmp_path / "made.musicxml"
-    file.write_bytes(score(FOUR, change + note("s", 1) * 7).replace(b"<attributes><time>", b"\n\n<attributes><time>"))
+    file.write_bytes(
+        score(FOUR, change + note("s", 1) * 7).replace(b"<attributes><time>", b"\n\n<attributes><time>")
+    )
     told = take(file).left_out
     assert [problem.what for problem in told] == [
         "7/16 is not offered",
@@ -238,7 +246,7 @@ def test_a_meter_that_is_not_offered_is_told_with_its_line_and_its_measures_left
 
 
 def test_what_is_not_followed_is_listed(tmp_path: Path) -> None:
-    quiet = '<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>'
+    quiet = "<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>"
     jump = '<direction><direction-type><words>D.C.</words></direction-type><sound dacapo="yes"/></direction>'
     assert left_out(tmp_path, quiet + FOUR + jump) == [
         "dynamics under the staff cannot be said; left out",

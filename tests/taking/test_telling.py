@@ -32,7 +32,11 @@ def slots(draw: some.DrawFn) -> Slot:
     strokes = []
     limbs = draw(LIMBS)
     for limb in limbs:
-        sound = draw(some.sampled_from(HANDS)) if limb.is_hand else SOUNDS["kick" if limb is Limb.KICK else "hi-hat-foot"]
+        sound = (
+            draw(some.sampled_from(HANDS))
+            if limb.is_hand
+            else SOUNDS["kick" if limb is Limb.KICK else "hi-hat-foot"]
+        )
         alone = sum(one.is_hand for one in limbs) == 1
         ornaments = [None, None, Ornament.BUZZ, Ornament.DIDDLE, *([Ornament.FLAM, Ornament.DRAG] if alone else [])]
         ornament = draw(some.sampled_from(ornaments)) if limb.is_hand else None

@@ -79,7 +79,10 @@ def test_a_packed_score_is_found_by_its_container() -> None:
         ({"META-INF__container_xml": CONTAINER}, "lacks the score"),
         ({"META-INF__container_xml": b"<container/>"}, "does not say where"),
         ({"META-INF__container_xml": CONTAINER.replace(b"score.", b"../../etc/")}, "lacks the score"),
-        ({"META-INF__container_xml": CONTAINER, "score_musicxml": b" " * (MOST_BYTES + 1)}, "unpacked, this is more"),
+        (
+            {"META-INF__container_xml": CONTAINER, "score_musicxml": b" " * (MOST_BYTES + 1)},
+            "unpacked, this is more",
+        ),
     ],
 )
 def test_a_packed_file_that_is_no_score_is_refused(files: dict[str, bytes], what: str) -> None:

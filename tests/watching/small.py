@@ -93,7 +93,9 @@ class Served:
     def address(self) -> str:
         return f"http://127.0.0.1:{self.port}/"
 
-    def ask(self, path: str, method: str = "GET", body: bytes | None = None, **headers: str) -> tuple[int, Any, bytes]:
+    def ask(
+        self, path: str, method: str = "GET", body: bytes | None = None, **headers: str
+    ) -> tuple[int, Any, bytes]:
         """What is answered: status, headers, body. The path goes out as it is; `Host_` etc. name headers."""
         connection = HTTPConnection("127.0.0.1", self.port, timeout=20)
         try:

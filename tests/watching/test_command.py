@@ -29,7 +29,16 @@ def test_a_port_that_is_taken_is_said_to_be(tmp_path: Path) -> None:
     with socket.create_server(("127.0.0.1", 0)) as taken:
         port = str(taken.getsockname()[1])
         done = subprocess.run(
-            [sys.executable, "-m", "typeset", "watch", str(small_book(tmp_path / "stairs")), "--no-open", "--port", port],
+            [
+                sys.executable,
+                "-m",
+                "typeset",
+                "watch",
+                str(small_book(tmp_path / "stairs")),
+                "--no-open",
+                "--port",
+                port,
+            ],
             capture_output=True,
             text=True,
         )
@@ -46,7 +55,9 @@ def test_a_book_with_errors_from_the_start_is_watched_until_it_is_mended(tmp_pat
     try:
         told = served.told()
         assert told["book"] is None
-        assert [(one["file"], one["line"], one["source"]) for one in told["problems"]] == [("book.yaml", 4, "fornt: [contents]")]
+        assert [(one["file"], one["line"], one["source"]) for one in told["problems"]] == [
+            ("book.yaml", 4, "fornt: [contents]")
+        ]
         assert served.write("book.yaml", good)["book"] is not None
     finally:
         served.process.kill()

@@ -56,14 +56,18 @@ def test_only_the_pages_of_what_was_changed_are_others(told: Told, tmp_path: Pat
     file.write_text(STAIRS.replace("- accent: [2]", "- accent: [4]"))
     after = told.after(1).good
     assert before and after
-    changed = [n for n, keys in enumerate(zip(before.pages.keys, after.pages.keys, strict=True)) if len(set(keys)) > 1]
+    changed = [
+        n for n, keys in enumerate(zip(before.pages.keys, after.pages.keys, strict=True)) if len(set(keys)) > 1
+    ]
     assert changed == [head.page for head in after.pages.heads if head.exercise == "groove"]
     kept = [engraving for engraving in after.pages.blocks if engraving in before.pages.blocks]
     assert len(kept) == len(after.pages.blocks) - 1
     assert all(after.pages.blocks[engraving] is before.pages.blocks[engraving] for engraving in kept)
 
 
-def test_a_broken_file_leaves_the_last_good_pages_and_a_mended_one_brings_new_ones(told: Told, tmp_path: Path) -> None:
+def test_a_broken_file_leaves_the_last_good_pages_and_a_mended_one_brings_new_ones(
+    told: Told, tmp_path: Path
+) -> None:
     good = told.states[-1].good
     file = tmp_path / "stairs" / "01-stairs.yaml"
     file.write_text(STAIRS.replace("- accent: [2]", "- accent: [9]"))

@@ -106,6 +106,7 @@ def test_a_problem_is_told_with_its_place_and_the_last_good_pages_stay(page: Pag
 
 def test_a_handout_of_the_exercise_is_handed_out(page: Page) -> None:
     page.locator(".row[data-id=turning] .go").click()
+
     def is_handout(answer: Response) -> bool:
         return answer.url.endswith("/handout")
 
@@ -223,7 +224,14 @@ def test_it_says_when_nobody_answers_any_more(browser: Browser, tmp_path: Path) 
 
 @pytest.mark.parametrize(
     ("shown", "look"),
-    [("book", "light"), ("problems", "light"), ("problems", "dark"), ("keys", "dark"), ("narrow", "light"), ("playing", "dark")],
+    [
+        ("book", "light"),
+        ("problems", "light"),
+        ("problems", "dark"),
+        ("keys", "dark"),
+        ("narrow", "light"),
+        ("playing", "dark"),
+    ],
 )
 def test_nothing_keeps_anybody_out(page: Page, served: Served, shown: str, look: str) -> None:
     """By axe-core (Deque), which checks what a machine can of WCAG 2.2 A and AA, contrast among it."""
@@ -243,5 +251,9 @@ def test_nothing_keeps_anybody_out(page: Page, served: Served, shown: str, look:
         page.set_viewport_size({"width": 420, "height": 760})
     tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
     results = Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}})
-    found = [(one["id"], node["target"], node["failureSummary"]) for one in results.response["violations"] for node in one["nodes"]]
+    found = [
+        (one["id"], node["target"], node["failureSummary"])
+        for one in results.response["violations"]
+        for node in one["nodes"]
+    ]
     assert not found

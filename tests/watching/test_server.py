@@ -159,5 +159,12 @@ def test_how_an_exercise_is_played_follows_its_tempo(served: Served) -> None:
 def test_the_list_is_what_the_command_lists(served: Served) -> None:
     told = served.told()["book"]
     assert told["title"] == "Stairs & <i>Landings</i>"
-    listed = [(one["number"], one["id"], one["loops"]) for chapter in told["chapters"] for one in chapter["exercises"]]
-    assert listed[:4] == [("1.1", "plain", True), ("1.2", "groove", True), ("1.3", "long", True), ("1.4", "once", False)]
+    listed = [
+        (one["number"], one["id"], one["loops"]) for chapter in told["chapters"] for one in chapter["exercises"]
+    ]
+    assert listed[:4] == [
+        ("1.1", "plain", True),
+        ("1.2", "groove", True),
+        ("1.3", "long", True),
+        ("1.4", "once", False),
+    ]

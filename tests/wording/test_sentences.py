@@ -68,8 +68,13 @@ def test_a_place_in_every_bar_is_told_from_one_in_a_bar_of_its_own() -> None:
 def test_lettering_is_read_off_a_style() -> None:
     style = load_style("a4-workbook")
     assert Lettering.of(style) == AS_WRITTEN
-    own = {"letters": Letters(right="D"), "counts": Counts.model_validate({"16ths": ("i", "et", "a"), "8ths": ("et",)})}
-    assert Lettering.of(style.model_copy(update=own)) == Lettering(("D", "L", "K", "H"), ("i", "et", "a", "trip", "let"))
+    own = {
+        "letters": Letters(right="D"),
+        "counts": Counts.model_validate({"16ths": ("i", "et", "a"), "8ths": ("et",)}),
+    }
+    assert Lettering.of(style.model_copy(update=own)) == Lettering(
+        ("D", "L", "K", "H"), ("i", "et", "a", "trip", "let")
+    )
 
 
 @pytest.mark.parametrize(

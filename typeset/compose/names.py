@@ -105,9 +105,7 @@ class Names:
         meant = self._meant(name)
         if not self.all_are_known:
             near_by = f"'{meant}' would be nearest" if meant else "it may stand there"
-            return (
-                f"there is no sequence or exercise '{short(name)}' outside the chapter that cannot be read; {near_by}"
-            )
+            return f"there is no sequence or exercise '{short(name)}' outside the chapter that cannot be read; {near_by}"
         if meant:
             remedy = f"did you mean '{meant}'?"
         elif "/" in name:

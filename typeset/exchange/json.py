@@ -26,9 +26,7 @@ def list_json(exercises: Iterable[Exercise]) -> str:
 
 def check_json(problems: Iterable[Problem], exercises: Iterable[Exercise]) -> str:
     """What is wrong in a book, and what its exercises are judged to be; an object of two arrays."""
-    judged = [
-        {**summary(one), "limited-by": one.limited_by, "made-hard-by": one.made_hard_by} for one in exercises
-    ]
+    judged = [{**summary(one), "limited-by": one.limited_by, "made-hard-by": one.made_hard_by} for one in exercises]
     return json.dumps({"problems": [*map(_problem, problems)], "exercises": judged}, ensure_ascii=False, indent=1)
 
 

@@ -193,9 +193,7 @@ def _graces(heads: Sequence[Sequence[Stroke]]) -> Iterator[Element]:
             yield note
 
 
-def _note(
-    place: _Place, strokes: Sequence[Stroke], divisions: int, loudness: Fraction, is_first: bool
-) -> Element:
+def _note(place: _Place, strokes: Sequence[Stroke], divisions: int, loudness: Fraction, is_first: bool) -> Element:
     stroke = strokes[0]
     symbol, is_ghost = place.symbol, stroke.dynamic is Dynamic.GHOST
     note = element("note", dynamics=f"{100 * velocity_of(stroke.dynamic, loudness) / _FORTE:.2f}")

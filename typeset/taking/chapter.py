@@ -17,9 +17,7 @@ _UNQUOTED = re.compile(r"[A-Za-z](?:[A-Za-z0-9 ,.()/'-]*[A-Za-z0-9).])?")
 _WORDS = {"yes", "no", "true", "false", "on", "off", "null"}
 
 
-def chapter_yaml(
-    title: str, source: str, left_out: Sequence[str], entries: Sequence[Entry], names: Names
-) -> str:
+def chapter_yaml(title: str, source: str, left_out: Sequence[str], entries: Sequence[Entry], names: Names) -> str:
     """The text of a chapter's file. Above everything stands what it was taken from, and what was left out."""
     sequences = Sequences.of([(entry.told.order, entry.title) for entry in entries if entry.told], names)
     common = _common(entries)

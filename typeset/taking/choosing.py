@@ -72,9 +72,7 @@ class Chooser:
         for limb, sound, dynamic in product(by_limb, by_sound, by_dynamic):
             yield Selection(limb=limb, sound=sound, dynamic=dynamic)
 
-    def _narrowed(
-        self, filtered: Selection, wanted: set[Spot], may: set[Spot], hands: bool
-    ) -> Iterator[Selection]:
+    def _narrowed(self, filtered: Selection, wanted: set[Spot], may: set[Spot], hands: bool) -> Iterator[Selection]:
         """A filter alone and with places, bars or numbers in the order, where that chooses what is wanted."""
         seen = [one for one in self.seen if _passes(one, filtered, hands)]
         meant = [one for one in seen if one.spot in wanted]
@@ -93,8 +91,10 @@ class Chooser:
                 yield from self._at(replace(filtered, in_bars=bars), inside, meant, allowed)
         yield from self._at(filtered, seen, meant, allowed)
         numbers = {one.number for one in meant}
-        if self.repeats and None not in numbers and all(
-            one.spot in allowed for one in seen if one.number in numbers
+        if (
+            self.repeats
+            and None not in numbers
+            and all(one.spot in allowed for one in seen if one.number in numbers)
         ):
             yield replace(filtered, strokes=tuple(sorted(number for number in numbers if number)))
 

@@ -71,9 +71,7 @@ class Entries:
         play = None if piece.loops != ends else ("loop" if piece.loops else "once")
         pickup = write_order(pattern.pickup.slots) if pattern.pickup else None
         self.made.append(
-            replace(
-                whole, play=play, times=piece.times, pickup=pickup, endings=endings, doubts=self.doubts
-            )
+            replace(whole, play=play, times=piece.times, pickup=pickup, endings=endings, doubts=self.doubts)
         )
         return self.made
 

@@ -72,9 +72,7 @@ def _restarting(line: Line, pattern: Pattern) -> Iterator[Fitted]:
         return
     length = bars[0]
     for size in range(1, int(length / _PASSES) + 1):
-        turned = [
-            (place % length % size, slot) for place, slot in enumerate(line) if slot is not None
-        ]
+        turned = [(place % length % size, slot) for place, slot in enumerate(line) if slot is not None]
         order = dict(reversed(turned))
         if length % size and all(order[place] == slot for place, slot in turned) and any(order.values()):
             yield Fitted(tuple(order.get(place, SILENCE) for place in range(size)), (Fit(len(bars), "restarting"),))

@@ -109,9 +109,7 @@ def _cells(measure: Measure) -> Iterator[list[tuple[Fraction, Note]]]:
         yield [(note.onset - start, note) for note in measure.notes if 0 <= note.onset - start < length]
 
 
-def _cost(
-    measure: Measure, number: int, notes: Sequence[tuple[Fraction, Note]], name: str, price: Price
-) -> float:
+def _cost(measure: Measure, number: int, notes: Sequence[tuple[Fraction, Note]], name: str, price: Price) -> float:
     nearest = [_nearest(offset, GRIDS[name]) for offset, _ in notes]
     cost = sum(price(off) for _, off in nearest)
     cost += _MERGED * _merged([place for place, _ in nearest], [note for _, note in notes])

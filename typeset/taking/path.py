@@ -113,9 +113,7 @@ def _traced(layers: Sequence[Layer[S]], start: S, is_end: Callable[[S], bool]) -
 def other_ways(moments: Moments[S], way: Way[S], loops: bool) -> list[dict[int, int]]:
     """For each moment what every choice of it costs at least, in a way that begins as this one does."""
     layers = _forward(moments, {way.start: 0})
-    left: dict[S, int] = {
-        state: 0 for state in layers[-1] if not loops or moments.wrapped(state) == way.start
-    }
+    left: dict[S, int] = {state: 0 for state in layers[-1] if not loops or moments.wrapped(state) == way.start}
     found: list[dict[int, int]] = []
     for number in range(len(moments.choices) - 1, -1, -1):
         least: dict[int, int] = {}

@@ -114,9 +114,7 @@ def _bare(bar: Bar, letters: Collection[Dynamic]) -> list[Slot]:
     ]
 
 
-def _splices(
-    pattern: Pattern, grids: Sequence[Grid], base: Grid, letters: Collection[Dynamic]
-) -> Iterator[Splice]:
+def _splices(pattern: Pattern, grids: Sequence[Grid], base: Grid, letters: Collection[Dynamic]) -> Iterator[Splice]:
     start = 0
     for bar, grid in zip(pattern.bars, grids, strict=True):
         if grid != base:
@@ -228,4 +226,3 @@ class _Finishing:
         may += [spot for spot, one in self.target.items() if one.dynamic is also and now[spot] is not also]
         for chosen in self._chosen(wanted, may):
             self._add(step(chosen))
-

@@ -31,9 +31,7 @@ class Follower:
     `tell` gets every state, `progress` how many of how many engravings are done; both are called in that thread.
     """
 
-    def __init__(
-        self, path: Path, tell: Callable[[State], None], progress: Callable[[int, int], None]
-    ) -> None:
+    def __init__(self, path: Path, tell: Callable[[State], None], progress: Callable[[int, int], None]) -> None:
         self._path = path
         self._tell = tell
         self._ended = Event()

@@ -104,5 +104,7 @@ def test_spliced_music_cannot_be_set_again() -> None:
         (Fit(1, "resting"), 1, 1, "Play the order once in one bar, then rest."),
     ],
 )
-def test_a_fit_speaks_of_repeating_only_where_something_is(fit: Fit, bars: int, passes: Fraction, says: str) -> None:
+def test_a_fit_speaks_of_repeating_only_where_something_is(
+    fit: Fit, bars: int, passes: Fraction, says: str
+) -> None:
     assert say(fit.sentence_for(Heard((), frozenset(), bars, Fraction(passes)))) == says
