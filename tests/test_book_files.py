@@ -144,6 +144,15 @@ def test_what_lies_outside_the_folder_is_not_told(tmp_path: Path) -> None:
     assert told(book) == {"book.yaml", "one.yaml"}
 
 
+@pytest.mark.parametrize("count", [12, 25, 40, 200])
+def test_a_line_of_many_chapters_is_told_though_it_is_longer_than_a_name_can_be(tmp_path: Path, count: int) -> None:
+    names = [f"{number:03}.yaml" for number in range(count)]
+    for name in names:
+        (tmp_path / name).write_text(CHAPTER)
+    (tmp_path / "book.yaml").write_text(f"title: x\nchapters: [{', '.join(names)}]\n")
+    assert told(tmp_path) == {"book.yaml", *names}
+
+
 def test_a_folder_without_a_book_has_places_all_the_same(tmp_path: Path) -> None:
     assert files_of(tmp_path) == files_of(tmp_path / "nothing.yaml") == ()
     assert places_of(tmp_path) == (tmp_path / "book.yaml",)

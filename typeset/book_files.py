@@ -53,7 +53,15 @@ def book_file(path: Path) -> Path:
 
 def files_of(path: Path) -> tuple[Path, ...]:
     """Every file of the author's that a build of a book may read, those beside the book first."""
-    return tuple(file for file in places_of(path) if file.is_file())
+    return tuple(file for file in places_of(path) if _is_file(file))
+
+
+def _is_file(place: Path) -> bool:
+    """Whether a file is there; nothing is under a name that is longer than any can be."""
+    try:
+        return place.is_file()
+    except (OSError, ValueError):
+        return False
 
 
 def places_of(path: Path) -> tuple[Path, ...]:

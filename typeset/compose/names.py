@@ -104,8 +104,9 @@ class Names:
         """What to tell an author who used a name that there is not, or not in what could be read."""
         meant = self._meant(name)
         if not self.all_are_known:
-            near_by = f"'{meant}' would be nearest" if meant else "it may stand there"
-            return f"there is no sequence or exercise '{short(name)}' outside the chapter that cannot be read; {near_by}"
+            remedy = f"'{meant}' would be nearest" if meant else "it may stand there"
+            unread = "outside the chapter that cannot be read"
+            return f"there is no sequence or exercise '{short(name)}' {unread}; {remedy}"
         if meant:
             remedy = f"did you mean '{meant}'?"
         elif "/" in name:
