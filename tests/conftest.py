@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Iterator
 
 import pytest
@@ -11,6 +12,10 @@ from typeset.shipped import STORE_VARIABLE
 # How long an example takes is the machine's affair, and it may be busy.
 settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
+
+# A shell lets what it starts in the background be deaf to Ctrl-C, and so would be every command that a test starts.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture(autouse=True, scope="session")
