@@ -26,7 +26,7 @@ _PUNCTUATION = range(0x2010, 0x2070)
 """Quotation marks, dashes and the like, which come next: a book in a language of the west needs one part."""
 
 
-class Code(NamedTuple):
+class CharacterCode(NamedTuple):
     """Which part of a font has a character, and its code there."""
 
     part: int
@@ -34,7 +34,7 @@ class Code(NamedTuple):
 
 
 @cache
-def codes_of(font: str) -> Mapping[str, Code]:
+def codes_of(font: str) -> Mapping[str, CharacterCode]:
     """The code of each character of a font. Raises OutsideError where it is not installed."""
     known = sorted(map(ord, characters_of(font)))
     own = [number for number in known if number in _LATIN]
@@ -42,13 +42,13 @@ def codes_of(font: str) -> Mapping[str, Code]:
     later = sorted(others, key=lambda number: (number not in _PUNCTUATION, number))
     taken = {0, _SPACE, *own}
     free = chain(
-        (Code(0, byte) for byte in range(_PART) if byte not in taken),
-        (Code(part, byte) for part in range(1, 1 + len(later) // (_PART - 2) + 1) for byte in _bytes()),
+        (CharacterCode(0, byte) for byte in range(_PART) if byte not in taken),
+        (CharacterCode(part, byte) for part in range(1, 1 + len(later) // (_PART - 2) + 1) for byte in _bytes()),
     )
-    spaces = {" ": Code(0, _SPACE), "\xa0": Code(0, _SPACE)}
+    spaces = {" ": CharacterCode(0, _SPACE), "\xa0": CharacterCode(0, _SPACE)}
     return (
         spaces
-        | {chr(number): Code(0, number) for number in own}
+        | {chr(number): CharacterCode(0, number) for number in own}
         | {chr(number): code for number, code in zip(later, islice(free, len(later)), strict=True)}
     )
 
@@ -88,4 +88,7 @@ def _parts(font: str, characters: Iterable[str]) -> list[list[int]]:
     at = {codes[character]: ord(character) for character in characters if codes[character].byte != _SPACE}
     last = max((part for part, _ in at), default=0)
     ends = [max((byte for place, byte in at if place == part), default=_SPACE) for part in range(last + 1)]
-    return [[0, *(at.get(Code(part, byte), _SPACE) for byte in range(1, end + 1))] for part, end in enumerate(ends)]
+    return [
+        [0, *(at.get(CharacterCode(part, byte), _SPACE) for byte in range(1, end + 1))]
+        for part, end in enumerate(ends)
+    ]

@@ -21,7 +21,7 @@ from .remarks import remarks
 _OPENING = """\
 # Styles
 
-<!-- Written by `python -m typeset.style.reference`; change the models in typeset/style/model.py instead. -->
+<!-- Written by `python -m typeset.style.reference`; change the models in typeset/style/ instead. -->
 
 A style is a YAML file that says how a book looks: `style: a4-workbook` in `book.yaml` names one, and so does
 `style:` in an edition. It is looked for beside the book first, then among those that travel with the program.
