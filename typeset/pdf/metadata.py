@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+from html import escape
 
 from pypdf import PdfWriter
 from pypdf.generic import (
@@ -97,7 +97,7 @@ def xmp(facts: Facts, conformance: str | None = None) -> bytes:
 
 
 def _text(words: str) -> str:
-    return escape(_UNWRITABLE.sub("", words))
+    return escape(_UNWRITABLE.sub("", words), quote=False)
 
 
 _PACKET = """\
