@@ -236,7 +236,7 @@ def _to_paper(whole: ToSet, run: Run, executor: Executor, output: Output = AS_BO
 
     manuscript, book, style = whole
     aloud = partial(spoken, book.language, lettering=Lettering.of(style))
-    keep = None if run.fresh else Keep(Shelf.under(store_folder(), "chapter"), program())
+    keep = Keep(Shelf.under(store_folder(), "chapter"), program(), run.fresh)
     with told_of(manuscript, book.exercises, book.tasks):
         engraved = engraved_in(style, book.engravings, run, executor)
         pages = lay_out(book, style, engraved.blocks, keep)

@@ -153,6 +153,15 @@ def test_a_chapter_that_is_cut_off_or_goes_on_is_passed_over() -> None:
         assert keep.get(one, setting()) is None
 
 
+def test_a_fresh_build_draws_what_is_there_and_keeps_it_anew() -> None:
+    shelf = Shelf()
+    pdf_of(BOOK, a_style(), Keep(shelf, ""))
+    kept = dict(shelf.bodies)
+    shelf.bodies = dict.fromkeys(kept, b"damaged")
+    assert pdf_of(BOOK, a_style(), Keep(shelf, "", fresh=True)) == pdf_of(BOOK, a_style(), None)
+    assert shelf.bodies == kept
+
+
 def test_what_cannot_be_kept_is_drawn_nevertheless() -> None:
     assert pdf_of(BOOK, a_style(), Keep(Full(), "")) == pdf_of(BOOK, a_style(), None)
 

@@ -35,14 +35,19 @@ class Shelf(Protocol):
 
 @dataclass(frozen=True)
 class Keep:
-    """Finds chapters on a shelf, and keeps there what is drawn. `program` tells its versions from one another."""
+    """Finds chapters on a shelf, and keeps there what is drawn. `program` tells its versions from one another.
+
+    A `fresh` one passes over what is there.
+    """
 
     shelf: Shelf
     program: str
+    fresh: bool = False
 
     def get(self, chapter: Chapter, setting: Setting) -> Pageful | None:
         """A chapter's pages as they were drawn in such a setting; None where they were not."""
-        return read_with(partial(_unpacked, chapter), self.shelf.get(self._key(chapter, setting)))
+        body = None if self.fresh else self.shelf.get(self._key(chapter, setting))
+        return read_with(partial(_unpacked, chapter), body)
 
     def put(self, chapter: Chapter, setting: Setting, pageful: Pageful) -> Pageful:
         """Draw a chapter's pages and keep them; where they cannot be kept, they are drawn again the next time."""
