@@ -5,7 +5,7 @@
 # make fuzz   tries ten thousand mutated chapters, and brings 300 to paper (some twenty minutes)
 # make lock   names anew what the setup installs, file by file
 # make licences  writes docs/licences.md anew from what is installed
-# make bench  measures a build beside the engraver's own work (some ten minutes)
+# make bench  measures a build beside the engraver's own work (some three minutes)
 PYTHON ?= python3
 VENV ?= .venv
 BIN := $(VENV)/bin
