@@ -6,8 +6,8 @@ import os
 import sys
 from typing import NoReturn
 
-_NOT_SAID = 3
-"""The exit status where what was said reached nobody."""
+FAILED_OUTSIDE = 3
+"""The exit status where something outside failed, such as a full disk."""
 
 STOPPED = 130
 """The exit status: 128 and the number of the signal, as shells tell it."""
@@ -31,8 +31,8 @@ def ended(status: int) -> NoReturn:
         sys.stdout.flush()
         sys.stderr.flush()
     except BrokenPipeError:
-        status = _NOT_SAID  # whoever read it has gone
+        status = FAILED_OUTSIDE  # whoever read it has gone
     except OSError as error:
         os.write(2, f"shedbook: what was to be said cannot be written: {error.strerror}\n".encode())
-        status = _NOT_SAID
+        status = FAILED_OUTSIDE
     os._exit(status)

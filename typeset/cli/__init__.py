@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterable
 
 import typer
 
-from ..stopping import STOPPED, stopped
+from ..stopping import FAILED_OUTSIDE, STOPPED, stopped
 from . import keeping, making, seeing, telling
-from .terminal import FAILED_OUTSIDE, HAS_ERRORS, refuse, stop, tell
+from .terminal import HAS_ERRORS, refuse, stop, tell
 from .words import Command, Commands
 
 # What a command works out stays to its end. Looking through it for cycles as often as Python does by itself takes
@@ -76,7 +76,6 @@ def main() -> None:
         stop(str(error), FAILED_OUTSIDE)
     except BrokenPipeError:
         # Whoever read our output has gone; there is no one to tell.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(FAILED_OUTSIDE)
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from ..built import Built, Progress
     from ..problem import Problem
 
-HAS_ERRORS, USED_WRONGLY, FAILED_OUTSIDE = 1, 2, 3
+HAS_ERRORS, USED_WRONGLY = 1, 2
 
 
 def say(words: str, *, err: bool = False) -> None:

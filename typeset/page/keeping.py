@@ -13,24 +13,14 @@ from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
-from typing import Any, Protocol
+from typing import Any
 
 from ..compose.book import Chapter
 from ..compose.engraving import Engraving, NoteSpecimen
-from ..kept import read_with
+from ..kept import Shelf, read_with
 from .leaf import Leaf, Pageful, as_drawn
 from .marks import Anchor, Begins, Drawn, Entry, Link, Music, Role
 from .setting import Setting
-
-
-class Shelf(Protocol):
-    """Where bytes are kept under keys."""
-
-    def get(self, key: str) -> bytes | None:
-        """What is kept under a key, whole; None where there is nothing."""
-
-    def put(self, key: str, body: bytes) -> None:
-        """Keep something under a key. Raises OSError where it cannot be kept."""
 
 
 @dataclass(frozen=True)
